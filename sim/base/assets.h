@@ -1,0 +1,34 @@
+// The tables that come with the program.
+#pragma once
+
+#include <map>
+#include <string>
+#include <vector>
+
+namespace sim {
+
+/// Path of a file in assets/: $KERBRAY_ASSETS, else the source tree, else share/kerbray beside the
+/// installed program.
+std::string asset_path(const std::string& name);
+
+/// One row of assets/defaults.csv.
+struct DefaultValue {
+  std::string name;  ///< with its unit: "hold_rsrp_dbm"
+  double value = 0.0;
+  std::string source;
+};
+
+/// Every default of the program by name; a site file may override some. Shown in the report.
+class Defaults {
+ public:
+  void set(DefaultValue value) { values_[value.name] = std::move(value); }
+  /// Aborts for a name that assets/defaults.csv does not hold: a programmer's mistake.
+  double operator()(const std::string& name) const;
+  bool has(const std::string& name) const { return values_.contains(name); }
+  const std::map<std::string, DefaultValue>& all() const { return values_; }
+
+ private:
+  std::map<std::string, DefaultValue> values_;
+};
+
+}  // namespace sim

@@ -1,0 +1,27 @@
+#include "sim/base/parallel.h"
+
+#include <tbb/global_control.h>
+#include <tbb/parallel_for.h>
+
+#include <algorithm>
+#include <memory>
+
+namespace sim {
+
+void set_thread_count(int threads) {
+  static std::unique_ptr<tbb::global_control> limit;
+  limit.reset();
+  if (threads > 0) {
+    limit = std::make_unique<tbb::global_control>(tbb::global_control::max_allowed_parallelism,
+                                                  static_cast<std::size_t>(threads));
+  }
+}
+
+void parallel_blocks(std::size_t count, std::size_t block,
+                     const std::function<void(std::size_t, std::size_t)>& body) {
+  const std::size_t blocks = (count + block - 1) / block;
+  tbb::parallel_for(std::size_t{0}, blocks,
+                    [&](std::size_t i) { body(i * block, std::min(count, (i + 1) * block)); });
+}
+
+}  // namespace sim

@@ -1,0 +1,106 @@
+// One sector, one receiver: the ledger of the link.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "sim/base/assets.h"
+#include "sim/base/receiver_context.h"
+#include "sim/cast/ray_caster.h"
+#include "sim/scene/scene.h"
+
+namespace sim {
+
+enum class Sight : std::uint8_t { none, los, olos, nlos };  // values of coverage.tif
+std::string_view to_string(Sight sight);
+
+/// Names of the contract's `cause` column.
+enum class Cause : std::uint8_t {
+  none,
+  distance,
+  sector,
+  terrain,
+  building,
+  foliage,
+  pole,
+  vehicle,
+  object,
+  enclosure,
+  body,
+  unmapped,
+  load,
+  position
+};
+std::string_view to_string(Cause cause);
+Cause cause_of(ObstacleKind kind);
+
+enum class Validity : std::uint8_t { inside, outside };
+
+/// Which column of receivers.csv a term adds to.
+enum class TermGroup : std::uint8_t { free_space, diffraction, foliage, penetration, gas_rain };
+
+/// One cost of the link.
+struct LossTerm {
+  std::string_view model;   ///< name in the formula book: "knife_edge"
+  std::string_view source;  ///< document and section
+  TermGroup group = TermGroup::free_space;
+  Db loss;  ///< positive
+  Cause cause = Cause::none;
+  ObstacleId obstacle = no_obstacle;  ///< the thing that costs it
+  Validity validity = Validity::inside;
+};
+
+enum class LinkState : std::uint8_t { drop, marginal, hold };  // values of coverage.tif: 0 1 2
+std::string_view to_string(LinkState state);
+
+/// Who listens, and how.
+struct Receiver {
+  ScenePoint position;
+  ReceiverContext context = ReceiverContext::outdoor;
+};
+
+struct LinkResult {
+  NodeIndex node = 0;
+  std::uint32_t sector = 0;
+  Receiver receiver;
+  PathProfile path;
+  Sight sight = Sight::none;
+  Angle azimuth, elevation;  ///< of the receiver seen from the node, true north and above horizon
+  double distance_2d_m = 0.0, distance_3d_m = 0.0;
+  Dbm eirp;    ///< peak, whole carrier
+  Db pattern;  ///< relative to the peak, <= 0
+  Db receiver_gain;
+  Db reflection_gain;  ///< what other paths add to the direct one, >= 0
+  std::vector<LossTerm> terms;
+  Dbm received;  ///< whole carrier: eirp + pattern + receiver_gain + reflection_gain - sum(terms)
+  Dbm rsrp;      ///< per resource element
+  Db snr;
+  double downlink_mbps = 0.0, uplink_mbps = 0.0;
+  double p_hold = 0.0;
+  LinkState state = LinkState::drop;
+  Cause cause =
+      Cause::none;  ///< what decides: the costliest blocking term, sector edge or distance
+  ObstacleId cause_obstacle = no_obstacle;
+
+  Db path_loss() const;  ///< sum of the terms minus reflection_gain
+  Db sum(TermGroup group) const;
+};
+
+/// Every number of the link that does not come from the scene; from assets/defaults.csv and the
+/// site.
+struct LinkSettings {
+  double receiver_gain_dbi = 0.0, noise_figure_db = 0.0;
+  double rain_mm_per_h = 0.0;
+  bool leaf_on = true;
+  Dbm hold_rsrp, drop_rsrp;
+  double shadow_sigma_los_db = 4.0, shadow_sigma_nlos_db = 7.82;
+  Defaults defaults;
+};
+LinkSettings link_settings(const Conditions& conditions);
+
+/// Adds up the link from one sector to one receiver. Pure: same input, same result, any thread.
+LinkResult evaluate_link(const RayCaster& caster, NodeIndex node, std::uint32_t sector,
+                         const Receiver& receiver, const LinkSettings& settings);
+
+}  // namespace sim

@@ -1,0 +1,79 @@
+// Many links at once: named points, or a grid over the street.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "sim/base/grid.h"
+#include "sim/link/link.h"
+#include "sim/scene/scene_builder.h"
+
+namespace sim {
+
+struct PredictOptions {
+  double spacing_m = 2.0;
+  double radius_m = 400.0;
+  double receiver_height_agl_m = 1.5;
+};
+
+/// A place asked for. `place` is in the scene; z is the phone.
+struct ReceiverPoint {
+  std::string id;
+  Receiver receiver;
+  double elevation_m = 0.0;  ///< of the ground, above the vertical datum
+  double height_agl_m = 1.5;
+};
+
+struct ReceiverRow {
+  ReceiverPoint point;
+  LinkResult link;
+};
+
+struct ReceiverAnswers {
+  std::vector<ReceiverRow> rows;    ///< by point in the order asked, node, sector
+  std::size_t beyond_radius = 0;    ///< point-node pairs farther than radius_m: no row
+  std::size_t off_ground = 0;       ///< points outside the ground raster: no row
+  std::size_t inside_building = 0;  ///< answered, but standing in a footprint
+};
+
+/// Stands a point on the ground; nullopt outside the ground raster.
+std::optional<ReceiverPoint> receiver_point(const Scene& scene, std::string id, MapPoint place,
+                                            double height_agl_m, ReceiverContext context);
+
+ReceiverAnswers predict_points(const RayCaster& caster, const std::vector<ReceiverPoint>& points,
+                               const LinkSettings& settings, const PredictOptions& options);
+
+/// One band per contract name, in the contract's order. best_sector counts the sectors of all nodes
+/// in order, from 1; 0 = none within radius.
+struct PredictionGrid {
+  GridSpec spec;
+  std::vector<Band> bands;
+  std::vector<std::string> sector_names;  ///< "node/sector" by best_sector - 1
+  std::vector<std::uint8_t> cause;        ///< Cause of the best sector per cell
+  std::vector<ObstacleId> cause_obstacle;
+  std::size_t cells_answered = 0, cells_off_ground = 0, cells_in_buildings = 0;
+  const Band& band(const std::string& name) const;
+};
+
+/// All cells within radius_m of a node; cell centres on multiples of the spacing in the site CRS.
+PredictionGrid predict_grid(const RayCaster& caster, const LinkSettings& settings,
+                            const PredictOptions& options);
+
+/// A stretch of street where the best link does not hold, with what is to blame.
+struct DropStretch {
+  std::string street_id, street_name;
+  double from_m = 0.0, to_m = 0.0;  ///< along the street's line
+  std::vector<ScenePoint> line;
+  LinkState worst = LinkState::drop;
+  Cause cause = Cause::none;
+  ObstacleId cause_obstacle = no_obstacle;
+  std::string node, sector;  ///< of the best link in the middle
+};
+
+/// Walks each street within radius at `spacing_m` and joins the stations that do not hold.
+std::vector<DropStretch> find_drops(const RayCaster& caster, const LinkSettings& settings,
+                                    const PredictOptions& options);
+
+}  // namespace sim

@@ -1,0 +1,38 @@
+#include "tools/command.h"
+
+#include <cstdio>
+
+#include "tools/versions.h"
+
+namespace kerbray {
+
+CLI::App* add_command(CLI::App& app, Session& session, const std::string& name,
+                      const std::string& description, const std::string& example) {
+  CLI::App* command = app.add_subcommand(name, description);
+  command->set_version_flag("--version", version_text());
+  command->add_flag("--json", session.json, "Machine-readable result on stdout");
+  command->add_flag("-q,--quiet", session.quiet, "Only errors on stderr");
+  command->add_option("--threads", session.threads, "Threads to use (0 = all cores)")
+      ->check(CLI::Range(0, 1024))
+      ->capture_default_str();
+  command->footer("Example:\n  " + example);
+  return command;
+}
+
+void add_site_and_output(CLI::App& command, Session& session, std::string& site,
+                         std::string& folder) {
+  command.add_option("site", site, "Site file, or a folder that holds site.toml")
+      ->type_name("SITE.toml")
+      ->required();
+  command.add_option("-o,--output", folder, "Folder to write; appears whole or not at all")
+      ->type_name("DIR")
+      ->required();
+  command.add_flag("--overwrite", session.overwrite,
+                   "Replace an existing folder that kerbray made");
+}
+
+void say(const Session& session, const std::string& line) {
+  if (!session.quiet) std::fprintf(stderr, "%s\n", line.c_str());
+}
+
+}  // namespace kerbray

@@ -1,0 +1,7 @@
+#include "tools/commands.h"
+
+namespace kerbray {
+
+void add_explain(CLI::App&, Session&) {}
+
+}  // namespace kerbray

@@ -1,0 +1,22 @@
+// The commands of the program, one source file each.
+#pragma once
+
+#include "tools/command.h"
+
+namespace kerbray {
+
+void add_build(CLI::App& app, Session& session);
+void add_predict(CLI::App& app, Session& session);
+void add_explain(CLI::App& app, Session& session);
+void add_loss(CLI::App& app, Session& session);
+void add_sample(CLI::App& app, Session& session);
+
+inline void add_all_commands(CLI::App& app, Session& session) {
+  add_build(app, session);
+  add_predict(app, session);
+  add_explain(app, session);
+  add_loss(app, session);
+  add_sample(app, session);
+}
+
+}  // namespace kerbray
