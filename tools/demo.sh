@@ -1,0 +1,32 @@
+#!/bin/sh
+# From a fresh Debian 12 machine to a first answer: installs, builds, runs the main job on the
+# invented demo town, and says where to look. The result goes to demo/ in the build folder.
+set -eu
+cd "$(dirname "$0")/.."
+
+tools/install_packages.sh
+cmake --preset release -DKERBRAY_BENCHMARKS=OFF
+cmake --build --preset release
+
+program=build/release/kerbray
+demo=build/demo
+mkdir -p "$demo"
+rm -rf "$demo/site"
+"$program" sample demo_hill_town "$demo/site"
+"$program" build "$demo/site" -o "$demo/scene" --overwrite
+"$program" predict "$demo/site" -o "$demo/prediction" --overwrite
+"$program" predict "$demo/site" --at "$demo/site/points.csv" -o "$demo/receivers" --overwrite
+"$program" explain "$demo/site" -o "$demo/explained" --overwrite
+
+cat <<END
+
+Done. The town is invented. Look at:
+  $demo/prediction/coverage.png    the map: where the link should hold, and where it ends
+  $demo/prediction/study.gpkg      the same in layers, for any GIS
+  $demo/receivers/receivers.csv    the ledger of named points, item by item
+  $demo/explained/explained.csv    each measured point, and a sentence on why
+  $demo/scene/scene.glb            the 3D scene
+
+Predictions are estimates for planning a test, not a service guarantee. Mind traffic, test from the
+footway, and never operate a phone while driving.
+END
