@@ -67,7 +67,10 @@ class Angle {
   constexpr double degrees() const { return radians_ * 180.0 / std::numbers::pi; }
   constexpr double radians() const { return radians_; }
   /// The same direction in (-180, 180] degrees.
-  Angle wrapped() const { return Angle(-std::remainder(-radians_, 2.0 * std::numbers::pi)); }
+  Angle wrapped() const {
+    const double turned = std::remainder(radians_, 2.0 * std::numbers::pi);
+    return Angle(turned <= -std::numbers::pi ? turned + 2.0 * std::numbers::pi : turned);
+  }
 
   constexpr auto operator<=>(const Angle&) const = default;
   constexpr Angle operator-() const { return Angle(-radians_); }
