@@ -54,6 +54,7 @@ struct VectorQuery {
   std::string where;  ///< OGR SQL WHERE, empty = all
   std::optional<Crs>
       assume;  ///< CRS of a file that states none (CSV); otherwise such a file is refused
+  std::size_t max_features = 50'000'000;  ///< more is refused
 };
 
 /// Reads features into `target`. Drivers: GPKG, GeoJSON, ESRI Shapefile, FlatGeobuf, OSM, CSV, GPX,
@@ -62,6 +63,11 @@ struct VectorQuery {
 /// that only fit with latitude and longitude swapped. A layer without features gives an empty
 /// table.
 VectorTable read_vectors(const VectorQuery& query, const Crs& target);
+
+/// A CSV as points: lon and lat in WGS 84, or x_m and y_m in the target CRS (also longitude,
+/// latitude, x, y, easting, northing). Rows without a position have no geometry. read_vectors()
+/// uses it for files that end in .csv. Throws InputError when no pair of columns is found.
+VectorTable read_csv_points(const VectorQuery& query, const Crs& target);
 
 /// Bounds over all features in WGS 84 degrees (west, south, east, north); nullopt for no features.
 struct LonLatBounds {

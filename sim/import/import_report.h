@@ -23,6 +23,7 @@ struct LayerCount {
   std::string what;  ///< buildings, poles, trees, …
   std::string path, layer;
   std::size_t read = 0, used = 0, repaired = 0, defaulted = 0, dropped = 0;
+  std::size_t outside = 0;  ///< not in the area of the site
 };
 
 struct ImportReport {

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "sim/base/antenna.h"
 #include "sim/base/assets.h"
 #include "sim/base/grid.h"
 #include "sim/base/input_error.h"
@@ -87,6 +88,7 @@ struct MeshRecord {
 struct PointCloudRecord {
   std::string path;
   MapPoint offset;
+  std::optional<Crs> crs;  ///< of the file plus offset; nullopt = the site's
   double voxel_m = 0.5;
   SourceRef source;
 };
@@ -107,6 +109,7 @@ struct SectorRecord {
   double bandwidth_mhz = 100.0;
   int carriers = 1;
   Dbm eirp;
+  std::shared_ptr<const AntennaTable> table;  ///< when the pattern is a file
   SourceRef source;
 };
 struct NodeRecord {
@@ -132,6 +135,7 @@ struct ImportedSite {
   std::string vertical_datum;
   Angle convergence;  ///< at the middle of the area
   MapPoint middle;    ///< middle of the area; z = mean ground elevation
+  double area_west_m = 0.0, area_south_m = 0.0, area_east_m = 0.0, area_north_m = 0.0;
   HeightGrid ground;  ///< empty = flat at site.ground.elevation_m
   std::vector<BuildingRecord> buildings;
   std::vector<PoleRecord> poles;

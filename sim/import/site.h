@@ -23,8 +23,9 @@ struct GroundSettings {
   SourceRef where;
 };
 struct SurfaceSettings {
-  std::string file;
+  std::string file;  ///< roofs and crowns: absolute elevation, or already above ground
   int band = 1;
+  std::string canopy_file;  ///< crowns alone, above ground; empty = taken from `file`
   SourceRef where;
 };
 struct BuildingLayer {
@@ -63,7 +64,8 @@ struct MeshFile {
 };
 struct PointCloudFile {
   std::string file;
-  double offset_x_m = 0.0, offset_y_m = 0.0, offset_z_m = 0.0;  ///< added to reach the site CRS
+  double offset_x_m = 0.0, offset_y_m = 0.0, offset_z_m = 0.0;  ///< added to reach `crs`
+  std::string crs;                                              ///< of file + offset; empty = site
   double voxel_m = 0.5;
   SourceRef where;
 };
@@ -104,6 +106,7 @@ struct SurveySettings {
   std::map<std::string, std::string> columns;  ///< our name → the file's name
   std::optional<ReceiverContext> context;
   std::string time_zone = "UTC", node, note;
+  std::string track;  ///< GPX that gives rows without a position theirs, by time
   SourceRef where;
 };
 struct PredictSettings {
@@ -119,8 +122,8 @@ struct PlanSettings {
   double step_m = 50.0;
   int count = 12;
   double reach_m = 400.0;
-  std::vector<std::pair<double, double>> control_points_lonlat;
-  std::optional<std::pair<double, double>> route_start_lonlat;
+  std::vector<std::pair<double, double>> control_points;  ///< lon, lat
+  std::vector<std::pair<double, double>> route_start;     ///< lon, lat; at most one
 };
 
 struct Bounds {
@@ -135,6 +138,7 @@ struct Site {
   std::optional<Bounds> bounds;
   bool leaf_on = true;
   double rain_mm_per_h = 0.0;
+  int max_features = 2'000'000;  ///< a layer with more is refused
   GroundSettings ground;
   std::optional<SurfaceSettings> surface;
   std::vector<BuildingLayer> buildings;

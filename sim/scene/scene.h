@@ -5,10 +5,12 @@
 #include <array>
 #include <cstdint>
 #include <limits>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "sim/base/antenna.h"
 #include "sim/base/assets.h"
 #include "sim/base/grid.h"
 #include "sim/base/input_error.h"
@@ -104,7 +106,8 @@ struct Sector {
   Frequency frequency;
   double bandwidth_mhz = 100.0;
   int carriers = 1;
-  Dbm eirp;  ///< peak of the pattern, whole carrier
+  Dbm eirp;                                   ///< peak of the pattern, whole carrier
+  std::shared_ptr<const AntennaTable> table;  ///< when the pattern is a file
 };
 
 struct Node {

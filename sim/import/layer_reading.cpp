@@ -1,0 +1,217 @@
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "sim/import/height_text.h"
+#include "sim/import/importing.h"
+#include "sim/import/nearest_word.h"
+
+namespace sim {
+namespace {
+
+/// First coordinate of a shape; nullopt for none.
+std::optional<MapBounds> extent(const Geometry& geometry) {
+  std::optional<MapBounds> box;
+  const auto add = [&](const CoordinateList& list) {
+    for (const Coordinate& c : list) {
+      if (!box) box = MapBounds{c.x, c.y, c.x, c.y};
+      *box = {std::min(box->west, c.x), std::min(box->south, c.y), std::max(box->east, c.x),
+              std::max(box->north, c.y)};
+    }
+  };
+  if (const auto* points = std::get_if<PointSet>(&geometry)) add(points->points);
+  if (const auto* lines = std::get_if<LineSet>(&geometry)) {
+    for (const auto& line : lines->lines) add(line);
+  }
+  if (const auto* polygons = std::get_if<PolygonSet>(&geometry)) {
+    for (const auto& shape : polygons->polygons) add(shape.rings.front());
+  }
+  return box;
+}
+
+bool is_osm(const std::string& path) { return path.ends_with(".osm") || path.ends_with(".pbf"); }
+
+}  // namespace
+
+void Importing::note(Severity severity, const SourceRef& where, const std::string& code,
+                     const std::string& message) {
+  if (strict && (severity == Severity::dropped || severity == Severity::repaired)) {
+    throw InputError(where, message);
+  }
+  site.report.issues.push_back({severity, where, code, message});
+}
+
+double Importing::ground_at(Xy place) const {
+  return site.ground.empty() ? site.site.ground.elevation_m : site.ground.sample(place.x, place.y);
+}
+
+LayerRead read_layer(Importing& importing, const LayerAsk& ask) {
+  VectorQuery query{.path = ask.file, .layer = ask.layer, .where = ask.filter, .assume = {}};
+  if (query.where.empty() && is_osm(ask.file)) query.where = ask.osm_filter;
+  query.max_features = static_cast<std::size_t>(importing.site.site.max_features);
+  LayerRead read{read_vectors(query, importing.site.crs), 0};
+  if (read.table.features.empty()) {
+    throw InputError({ask.file, ask.layer, -1},
+                     "holds no " + ask.what + (query.where.empty() ? "" : " where " + query.where) +
+                         "; take the section out of the site file, or check layer and where");
+  }
+  LayerCount count{.what = ask.what, .path = ask.file, .layer = ask.layer};
+  count.read = read.table.features.size();
+  auto& features = read.table.features;
+  const MapBounds& area = importing.area;
+  std::vector<Feature> kept;
+  kept.reserve(features.size());
+  for (Feature& feature : features) {
+    const auto box = extent(feature.geometry);
+    if (!box) {
+      ++count.dropped;
+      importing.note(Severity::dropped, feature.source, "no_geometry",
+                     "has no usable position (missing, not a number, or not on Earth)");
+    } else if (box->west > area.east || box->east < area.west || box->south > area.north ||
+               box->north < area.south) {
+      ++count.outside;
+    } else {
+      kept.push_back(std::move(feature));
+    }
+  }
+  features = std::move(kept);
+  if (features.empty() && count.outside > 0) {
+    importing.note(
+        Severity::noted, {ask.file, ask.layer, -1}, "all_outside",
+        "none of its " + std::to_string(count.read) + " features lies in the area of the site");
+  }
+  read.count = importing.site.report.layers.size();
+  importing.site.report.layers.push_back(count);
+  return read;
+}
+
+std::size_t named_field(const VectorTable& table, const std::string& field,
+                        const SourceRef& where) {
+  if (const auto column = table.field(field)) return *column;
+  throw InputError(
+      where, "field '" + field + "' is not in " + table.path + suggestion(field, table.fields));
+}
+
+std::optional<std::size_t> field_or(const VectorTable& table, const std::string& field,
+                                    std::initializer_list<const char*> usual,
+                                    const SourceRef& where) {
+  if (!field.empty()) return named_field(table, field, where);
+  for (const char* name : usual) {
+    if (const auto column = table.field(name)) return column;
+  }
+  return std::nullopt;
+}
+
+std::string feature_id(const VectorTable& table, const Feature& feature) {
+  const std::string& layer = feature.source.layer;
+  if (const std::string way = text_of(feature, table.field("osm_way_id")); !way.empty()) {
+    return "way/" + way;
+  }
+  if (const std::string osm = text_of(feature, table.field("osm_id")); !osm.empty()) {
+    if (layer == "points") return "node/" + osm;
+    if (layer == "lines") return "way/" + osm;
+    if (layer == "multipolygons") return "relation/" + osm;
+    return osm;
+  }
+  for (const char* name : {"id", "osm", "fid_source", "name"}) {
+    if (const std::string own = text_of(feature, table.field(name)); !own.empty()) return own;
+  }
+  return (layer.empty() ? "row" : layer) + "/" + std::to_string(feature.source.record);
+}
+
+std::string text_of(const Feature& feature, std::optional<std::size_t> column) {
+  return column && feature.values[*column] ? *feature.values[*column] : "";
+}
+
+std::optional<double> length_of(Importing& importing, const Feature& feature,
+                                std::optional<std::size_t> column, const std::string& name) {
+  const std::string text = text_of(feature, column);
+  if (text.empty()) return std::nullopt;
+  const auto value = length_from_text(text);
+  if (!value) {
+    importing.note(Severity::defaulted, feature.source, name + "_unreadable",
+                   name + " '" + text + "' is no length; it was left out");
+    return std::nullopt;
+  }
+  if (*value <= 0.0 || *value > 2000.0) {
+    // Zero stands for "unknown" in many datasets; only a negative or absurd number is a mistake.
+    if (*value != 0.0) {
+      importing.note(Severity::defaulted, feature.source, name + "_not_physical",
+                     name + " '" + text + "' cannot be; it was left out");
+    }
+    return std::nullopt;
+  }
+  return value;
+}
+
+double area_m2(const MapRing& ring) {
+  double twice = 0.0;
+  for (std::size_t i = 0; i < ring.size(); ++i) {
+    const Xy a = ring[i], b = ring[(i + 1) % ring.size()];
+    twice += (a.x - ring[0].x) * (b.y - ring[0].y) - (b.x - ring[0].x) * (a.y - ring[0].y);
+  }
+  return 0.5 * twice;
+}
+
+std::vector<MapPolygon> map_polygons(const PolygonSet& set) {
+  std::vector<MapPolygon> polygons;
+  for (const PolygonShape& shape : set.polygons) {
+    MapPolygon polygon;
+    for (const CoordinateList& closed : shape.rings) {
+      MapRing ring;
+      for (const Coordinate& c : closed) {
+        if (ring.empty() || !(ring.back() == Xy{c.x, c.y})) ring.push_back({c.x, c.y});
+      }
+      if (ring.size() > 1 && ring.front() == ring.back()) ring.pop_back();
+      if (ring.size() < 3) continue;
+      const bool shell = &closed == &shape.rings.front();
+      if ((area_m2(ring) > 0.0) != shell) std::reverse(ring.begin(), ring.end());
+      if (shell) {
+        polygon.shell = std::move(ring);
+      } else {
+        polygon.holes.push_back(std::move(ring));
+      }
+    }
+    if (!polygon.shell.empty()) polygons.push_back(std::move(polygon));
+  }
+  return polygons;
+}
+
+namespace {
+
+bool ring_contains(const MapRing& ring, Xy p) {
+  bool inside = false;
+  for (std::size_t i = 0, j = ring.size() - 1; i < ring.size(); j = i++) {
+    const Xy a = ring[i], b = ring[j];
+    if ((a.y > p.y) != (b.y > p.y) && p.x < (b.x - a.x) * (p.y - a.y) / (b.y - a.y) + a.x) {
+      inside = !inside;
+    }
+  }
+  return inside;
+}
+
+}  // namespace
+
+bool contains(const MapPolygon& polygon, Xy p) {
+  if (!ring_contains(polygon.shell, p)) return false;
+  return std::none_of(polygon.holes.begin(), polygon.holes.end(),
+                      [&](const MapRing& hole) { return ring_contains(hole, p); });
+}
+
+bool contains(const std::vector<MapPolygon>& polygons, Xy p) {
+  return std::any_of(polygons.begin(), polygons.end(),
+                     [&](const MapPolygon& polygon) { return contains(polygon, p); });
+}
+
+MapBounds bounds_of(const std::vector<MapPolygon>& polygons) {
+  MapBounds box{1e300, 1e300, -1e300, -1e300};
+  for (const MapPolygon& polygon : polygons) {
+    for (const Xy p : polygon.shell) {
+      box = {std::min(box.west, p.x), std::min(box.south, p.y), std::max(box.east, p.x),
+             std::max(box.north, p.y)};
+    }
+  }
+  return box;
+}
+
+}  // namespace sim
