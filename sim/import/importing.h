@@ -6,6 +6,7 @@
 #include <string>
 
 #include "sim/gis/raster_file.h"
+#include "sim/import/map_geometry.h"
 #include "sim/import/records.h"
 
 namespace sim {
@@ -76,12 +77,5 @@ std::string text_of(const Feature& feature, std::optional<std::size_t> column);
 /// A positive length; a bad one is noted as defaulted and dropped.
 std::optional<double> length_of(Importing& importing, const Feature& feature,
                                 std::optional<std::size_t> column, const std::string& name);
-
-/// Polygons as open rings, shell counter-clockwise.
-std::vector<MapPolygon> map_polygons(const PolygonSet& set);
-double area_m2(const MapRing& ring);  ///< signed, counter-clockwise positive
-bool contains(const MapPolygon& polygon, Xy p);
-bool contains(const std::vector<MapPolygon>& polygons, Xy p);
-MapBounds bounds_of(const std::vector<MapPolygon>& polygons);
 
 }  // namespace sim

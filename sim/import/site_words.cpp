@@ -11,8 +11,9 @@ std::vector<std::string> material_words() {
 }
 
 std::vector<std::string> threshold_words() {
+  const Defaults defaults = read_defaults();
   std::vector<std::string> words;
-  for (const auto& [name, value] : read_defaults().all()) words.push_back(name);
+  for (const auto& [name, value] : defaults.all()) words.push_back(name);
   return words;
 }
 

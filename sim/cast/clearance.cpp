@@ -1,0 +1,227 @@
+#include "sim/cast/clearance.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+
+#include "sim/cast/ground_line.h"
+
+namespace sim {
+namespace {
+
+constexpr double cell_m = 4.0;
+
+constexpr std::array searched_kinds{ObstacleKind::building, ObstacleKind::pole, ObstacleKind::trunk,
+                                    ObstacleKind::vehicle, ObstacleKind::object};
+
+/// Squared distance from p to the triangle. The nearest of face, edges and corners by the regions
+/// of Ericson, Real-Time Collision Detection (2005), 5.1.5; from memory.
+double squared_distance(ScenePoint p, ScenePoint a, ScenePoint b, ScenePoint c) {
+  const ScenePoint ab = b - a, ac = c - a, ap = p - a;
+  const double d1 = dot(ab, ap), d2 = dot(ac, ap);
+  const auto to = [&](ScenePoint q) { return dot(p - q, p - q); };
+  if (d1 <= 0.0 && d2 <= 0.0) return to(a);
+  const ScenePoint bp = p - b;
+  const double d3 = dot(ab, bp), d4 = dot(ac, bp);
+  if (d3 >= 0.0 && d4 <= d3) return to(b);
+  const double vc = d1 * d4 - d3 * d2;
+  if (vc <= 0.0 && d1 >= 0.0 && d3 <= 0.0) return to(a + (d1 / (d1 - d3)) * ab);
+  const ScenePoint cp = p - c;
+  const double d5 = dot(ab, cp), d6 = dot(ac, cp);
+  if (d6 >= 0.0 && d5 <= d6) return to(c);
+  const double vb = d5 * d2 - d1 * d6;
+  if (vb <= 0.0 && d2 >= 0.0 && d6 <= 0.0) return to(a + (d2 / (d2 - d6)) * ac);
+  const double va = d3 * d6 - d5 * d4;
+  if (va <= 0.0 && (d4 - d3) >= 0.0 && (d5 - d6) >= 0.0) {
+    return to(b + ((d4 - d3) / ((d4 - d3) + (d5 - d6))) * (c - b));
+  }
+  const double sum = va + vb + vc;
+  return to(a + (vb / sum) * ab + (vc / sum) * ac);
+}
+
+}  // namespace
+
+NearbySurfaces::NearbySurfaces(const Scene& scene) : scene_(&scene) {
+  ScenePoint low{1e300, 1e300, 0.0}, high{-1e300, -1e300, 0.0};
+  for (const ObstacleKind kind : searched_kinds) {
+    for (const ScenePoint p : scene.mesh(kind).vertices) {
+      low = {std::min(low.x_m, p.x_m), std::min(low.y_m, p.y_m), 0.0};
+      high = {std::max(high.x_m, p.x_m), std::max(high.y_m, p.y_m), 0.0};
+    }
+  }
+  if (low.x_m > high.x_m) return;
+  west_m_ = low.x_m;
+  south_m_ = low.y_m;
+  cols_ = static_cast<int>((high.x_m - west_m_) / cell_m) + 1;
+  rows_ = static_cast<int>((high.y_m - south_m_) / cell_m) + 1;
+  const auto cells = static_cast<std::size_t>(cols_) * static_cast<std::size_t>(rows_);
+  first_.assign(cells + 1, 0);
+  // Two rounds: count, then fill.
+  const auto each_cell = [&](const auto& use) {
+    for (const ObstacleKind kind : searched_kinds) {
+      const TriangleMesh& mesh = scene.mesh(kind);
+      for (std::uint32_t t = 0; t < mesh.triangles.size(); ++t) {
+        const auto& [i, j, k] = mesh.triangles[t];
+        const ScenePoint a = mesh.vertices[i], b = mesh.vertices[j], c = mesh.vertices[k];
+        const auto col = [&](double x) { return static_cast<int>((x - west_m_) / cell_m); };
+        const auto row = [&](double y) { return static_cast<int>((y - south_m_) / cell_m); };
+        for (int r = row(std::min({a.y_m, b.y_m, c.y_m}));
+             r <= row(std::max({a.y_m, b.y_m, c.y_m})); ++r) {
+          for (int q = col(std::min({a.x_m, b.x_m, c.x_m}));
+               q <= col(std::max({a.x_m, b.x_m, c.x_m})); ++q) {
+            use(static_cast<std::size_t>(r * cols_ + q), Surface{kind, t});
+          }
+        }
+      }
+    }
+  };
+  each_cell([&](std::size_t cell, const Surface&) { ++first_[cell + 1]; });
+  for (std::size_t i = 1; i <= cells; ++i) first_[i] += first_[i - 1];
+  surfaces_.resize(first_.back());
+  std::vector<std::uint32_t> next(first_.begin(), first_.end() - 1);
+  each_cell([&](std::size_t cell, const Surface& surface) { surfaces_[next[cell]++] = surface; });
+}
+
+void NearbySurfaces::consider(const PathProfile& path, double wavelength_m, const Surface& surface,
+                              Clearance& best) const {
+  const TriangleMesh& mesh = scene_->mesh(surface.kind);
+  const auto& [i, j, k] = mesh.triangles[surface.triangle];
+  const ScenePoint a = mesh.vertices[i], b = mesh.vertices[j], c = mesh.vertices[k];
+  const double length = path.length_m;
+  const ScenePoint direction = (1.0 / length) * (path.b - path.a);
+  const double widest = fresnel_radius_m(wavelength_m, 0.5 * length, 0.5 * length);
+  const double reach = std::min(corridor_radii, best.fresnel_radii) * widest;
+  // Part of the path that the triangle lies beside, and whether it lies near at all.
+  double from = 1e300, to = -1e300;
+  ScenePoint low{1e300, 1e300, 1e300}, high{-1e300, -1e300, -1e300};
+  for (const ScenePoint v : {a, b, c}) {
+    const double s = dot(v - path.a, direction);
+    from = std::min(from, s);
+    to = std::max(to, s);
+    low = {std::min(low.x_m, v.x_m), std::min(low.y_m, v.y_m), std::min(low.z_m, v.z_m)};
+    high = {std::max(high.x_m, v.x_m), std::max(high.y_m, v.y_m), std::max(high.z_m, v.z_m)};
+  }
+  from = std::clamp(from - reach, 0.0, length);
+  to = std::clamp(to + reach, 0.0, length);
+  if (from >= to) return;
+  const ScenePoint p = path.a + from * direction, q = path.a + to * direction;
+  if (std::max(p.z_m, q.z_m) < low.z_m - reach || std::min(p.z_m, q.z_m) > high.z_m + reach ||
+      std::max(p.x_m, q.x_m) < low.x_m - reach || std::min(p.x_m, q.x_m) > high.x_m + reach ||
+      std::max(p.y_m, q.y_m) < low.y_m - reach || std::min(p.y_m, q.y_m) > high.y_m + reach) {
+    return;
+  }
+  const ScenePoint normal = cross(b - a, c - a);
+  const double size = std::sqrt(dot(normal, normal));
+  if (size > 0.0) {
+    const double at_p = dot(normal, p - a) / size, at_q = dot(normal, q - a) / size;
+    if (at_p * at_q > 0.0 && std::min(std::abs(at_p), std::abs(at_q)) > reach) return;
+  }
+  // Distance over radius is smooth along the part: look at even steps, then narrow down.
+  const auto ratio = [&](double s, double& distance) {
+    distance = std::sqrt(squared_distance(path.a + s * direction, a, b, c));
+    const double radius = fresnel_radius_m(wavelength_m, s, length - s);
+    return radius > 0.0 ? distance / radius : std::numeric_limits<double>::infinity();
+  };
+  double step = std::max((to - from) / 8.0, 1e-6), at = from, least = 1e300, distance = 0.0;
+  for (int n = 0; n <= 8; ++n) {
+    const double s = std::min(from + n * step, to);
+    double d = 0.0;
+    if (const double r = ratio(s, d); r < least) {
+      least = r;
+      at = s;
+      distance = d;
+    }
+  }
+  for (; step > 0.01; step *= 0.5) {
+    for (const double s : {at - 0.5 * step, at + 0.5 * step}) {
+      if (s < from || s > to) continue;
+      double d = 0.0;
+      if (const double r = ratio(s, d); r < least) {
+        least = r;
+        at = s;
+        distance = d;
+      }
+    }
+  }
+  if (least < best.fresnel_radii) {
+    best = {.clearance_m = distance,
+            .fresnel_radii = least,
+            .at_m = at,
+            .nearest = mesh.obstacle_of_triangle[surface.triangle]};
+  }
+}
+
+Clearance NearbySurfaces::clearance(const PathProfile& path, double wavelength_m,
+                                    const Transparent& through) const {
+  constexpr double infinite = std::numeric_limits<double>::infinity();
+  Clearance best{
+      .clearance_m = infinite, .fresnel_radii = infinite, .at_m = 0.0, .nearest = no_obstacle};
+  const double length = path.length_m;
+  const auto radius_at = [&](double s) {
+    return std::max(fresnel_radius_m(wavelength_m, s, length - s), 1e-6);
+  };
+  bool blocked = false;
+  for (const Crossing& c : path.crossings) {
+    if (is_foliage(scene_->obstacles[c.obstacle].kind)) continue;
+    const double depth = std::max(0.0, std::min({c.above_m, c.left_m, c.right_m}));
+    const double radii = depth / radius_at(c.at_m);
+    if (!blocked || -radii < best.fresnel_radii) {
+      best = {
+          .clearance_m = -depth, .fresnel_radii = -radii, .at_m = c.at_m, .nearest = c.obstacle};
+    }
+    blocked = true;
+  }
+  if (blocked || length < 2.0 * RayCaster::endpoint_gap_m) return best;
+  thread_local std::vector<GroundPoint> line;
+  if ((through.blocking & mask_of(ObstacleKind::ground)) != 0) {
+    ground_line(scene_->ground, path.a, path.b, line);
+    for (const GroundPoint& p : line) {
+      if (p.share <= 0.0 || p.share >= 1.0) continue;
+      const double s = p.share * length, free = std::max(0.0, -p.above_m);
+      if (free / radius_at(s) < best.fresnel_radii) {
+        best = {.clearance_m = free, .fresnel_radii = free / radius_at(s), .at_m = s, .nearest = 0};
+      }
+    }
+  }
+  if (cols_ == 0) return best;
+  // Every cell within reach of the path, row by row.
+  const double reach = corridor_radii * radius_at(0.5 * length);
+  const double x0 = path.a.x_m - west_m_, y0 = path.a.y_m - south_m_;
+  const double dx = path.b.x_m - path.a.x_m, dy = path.b.y_m - path.a.y_m;
+  const int r0 =
+      std::max(0, static_cast<int>(std::floor((std::min(y0, y0 + dy) - reach) / cell_m)));
+  const int r1 =
+      std::min(rows_ - 1, static_cast<int>(std::floor((std::max(y0, y0 + dy) + reach) / cell_m)));
+  for (int r = r0; r <= r1; ++r) {
+    // Share of the path whose y lies within this row, widened by the reach.
+    double t0 = 0.0, t1 = 1.0;
+    if (std::abs(dy) > 1e-9) {
+      const double u = (r * cell_m - reach - y0) / dy, v = ((r + 1) * cell_m + reach - y0) / dy;
+      t0 = std::clamp(std::min(u, v), 0.0, 1.0);
+      t1 = std::clamp(std::max(u, v), 0.0, 1.0);
+    }
+    const double xa = x0 + t0 * dx, xb = x0 + t1 * dx;
+    const int c0 = std::max(0, static_cast<int>(std::floor((std::min(xa, xb) - reach) / cell_m)));
+    const int c1 =
+        std::min(cols_ - 1, static_cast<int>(std::floor((std::max(xa, xb) + reach) / cell_m)));
+    for (int c = c0; c <= c1; ++c) {
+      const auto cell = static_cast<std::size_t>(r * cols_ + c);
+      for (std::uint32_t n = first_[cell]; n < first_[cell + 1]; ++n) {
+        const Surface& surface = surfaces_[n];
+        if ((through.blocking & mask_of(surface.kind)) == 0) continue;
+        if (surface.kind == ObstacleKind::pole && !through.ignored.empty()) {
+          const ObstacleId id = scene_->mesh(surface.kind).obstacle_of_triangle[surface.triangle];
+          if (std::find(through.ignored.begin(), through.ignored.end(), id) !=
+              through.ignored.end()) {
+            continue;
+          }
+        }
+        consider(path, wavelength_m, surface, best);
+      }
+    }
+  }
+  return best;
+}
+
+}  // namespace sim

@@ -1,0 +1,190 @@
+#include "sim/cast/ray_caster.h"
+
+#include <embree3/rtcore.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "sim/base/parallel.h"
+#include "sim/cast/clearance.h"
+#include "sim/cast/kernel.h"
+#include "sim/cast/silhouette.h"
+
+namespace sim {
+namespace {
+
+/// A kernel hit nearer to a triangle's edge than this is decided again in double: a few float steps
+/// at a kilometre from the origin.
+constexpr double doubtful_edge_m = 5e-4;
+
+/// The true ray that a kernel ray stands for.
+struct TrueRay {
+  ScenePoint a, direction;
+  double length_m;
+};
+TrueRay true_ray(const QueryContext& query, unsigned id) {
+  const Segment& s = query.segments[id];
+  const double length = distance_m(s.a, s.b);
+  return {s.a, (1.0 / std::max(length, 1e-9)) * (s.b - s.a), length};
+}
+
+bool is_ignored(const QueryContext& query, ObstacleId id) {
+  return std::find(query.ignored.begin(), query.ignored.end(), id) != query.ignored.end();
+}
+
+/// Keeps every hit and lets the ray go on.
+void collect_hits(const RTCFilterFunctionNArguments* args) {
+  auto* query = reinterpret_cast<QueryContext*>(args->context);
+  for (unsigned i = 0; i < args->N; ++i) {
+    if (args->valid[i] == 0) continue;
+    args->valid[i] = 0;
+    const auto kind = static_cast<ObstacleKind>(RTCHitN_geomID(args->hit, args->N, i));
+    const std::uint32_t triangle = RTCHitN_primID(args->hit, args->N, i);
+    const TriangleMesh& mesh = query->street->mesh(kind);
+    const ObstacleId obstacle = mesh.obstacle_of_triangle[triangle];
+    if (is_ignored(*query, obstacle)) continue;
+    const TrueRay ray = true_ray(*query, RTCRayN_id(args->ray, args->N, i));
+    const auto exact = exact_hit(mesh, triangle, ray.a, ray.direction);
+    if (!exact || exact->edge_distance_m < -doubtful_edge_m) continue;
+    query->hits->push_back({.along_m = exact->along_m,
+                            .obstacle = obstacle,
+                            .triangle = triangle,
+                            .entering = exact->entering});
+  }
+}
+
+/// Whether the true ray passes the obstacle's surface anywhere between its ends.
+bool passes(const Scene& scene, ObstacleId id, const TrueRay& ray) {
+  const Obstacle& obstacle = scene.obstacles[id];
+  const TriangleMesh& mesh = scene.mesh(obstacle.kind);
+  for (std::uint32_t t = 0; t < obstacle.triangle_count; ++t) {
+    const auto hit = exact_hit(mesh, obstacle.first_triangle + t, ray.a, ray.direction);
+    if (hit && hit->edge_distance_m >= 0.0 && hit->along_m > 0.0 && hit->along_m < ray.length_m) {
+      return true;
+    }
+  }
+  return false;
+}
+
+/// Refuses a hit on what is to be passed, and a hit near an edge that only float rounding makes:
+/// the ray then goes on. The ground's edges are no silhouettes, so its hits stand.
+void refuse_false_hits(const RTCFilterFunctionNArguments* args) {
+  const auto* query = reinterpret_cast<const QueryContext*>(args->context);
+  for (unsigned i = 0; i < args->N; ++i) {
+    if (args->valid[i] == 0) continue;
+    const auto kind = static_cast<ObstacleKind>(RTCHitN_geomID(args->hit, args->N, i));
+    if (kind == ObstacleKind::ground) continue;
+    const std::uint32_t triangle = RTCHitN_primID(args->hit, args->N, i);
+    const TriangleMesh& mesh = query->street->mesh(kind);
+    const ObstacleId id = mesh.obstacle_of_triangle[triangle];
+    if (is_ignored(*query, id)) {
+      args->valid[i] = 0;
+      continue;
+    }
+    const TrueRay ray = true_ray(*query, RTCRayN_id(args->ray, args->N, i));
+    const auto exact = exact_hit(mesh, triangle, ray.a, ray.direction);
+    if (exact && std::abs(exact->edge_distance_m) > doubtful_edge_m) continue;
+    if (!passes(*query->street, id, ray)) args->valid[i] = 0;
+  }
+}
+
+QueryContext query_for(const Scene& scene, const Segment* segments, const Transparent& through,
+                       RTCFilterFunctionN filter) {
+  QueryContext query;
+  rtcInitIntersectContext(&query.kernel);
+  query.kernel.filter = filter;
+  query.street = &scene;
+  query.ignored = through.ignored;
+  query.segments = segments;
+  return query;
+}
+
+}  // namespace
+
+struct RayCaster::Hidden {
+  Hidden(const Scene& scene, const std::string& config)
+      : kernel(scene, config), nearby(scene), silhouettes(scene) {}
+  Kernel kernel;
+  NearbySurfaces nearby;
+  Silhouettes silhouettes;
+};
+
+RayCaster::RayCaster(const Scene& scene, const std::string& device_config)
+    : hidden_(std::make_unique<Hidden>(scene, device_config)) {}
+RayCaster::~RayCaster() = default;
+RayCaster::RayCaster(RayCaster&&) noexcept = default;
+
+const Scene& RayCaster::scene() const { return hidden_->kernel.street(); }
+
+bool RayCaster::is_clear(ScenePoint a, ScenePoint b, const Transparent& through) const noexcept {
+  const Segment segment{a, b};
+  QueryContext query = query_for(scene(), &segment, through, refuse_false_hits);
+  RTCRay ray = kernel_ray(a, b, through.blocking);
+  if (ray.tnear >= ray.tfar) return true;
+  rtcOccluded1(hidden_->kernel.scene(), &query.kernel, &ray);
+  return ray.tfar >= 0.0F;
+}
+
+void RayCaster::is_clear(std::span<const Segment> segments, std::span<std::uint8_t> clear,
+                         const Transparent& through) const {
+  constexpr std::size_t block = 4096;
+  parallel_blocks(segments.size(), block, [&](std::size_t begin, std::size_t end) {
+    // Neighbouring cells take nearly the same way: eight go through the tree together.
+    constexpr std::size_t packet = 8;
+    for (std::size_t first = begin; first < end; first += packet) {
+      const std::size_t count = std::min(packet, end - first);
+      RTCRay8 rays;
+      alignas(32) std::array<int, packet> valid{};
+      for (std::size_t i = 0; i < packet; ++i) {
+        const Segment& s = segments[first + std::min(i, count - 1)];
+        const RTCRay ray = kernel_ray(s.a, s.b, through.blocking);
+        rays.org_x[i] = ray.org_x;
+        rays.org_y[i] = ray.org_y;
+        rays.org_z[i] = ray.org_z;
+        rays.tnear[i] = ray.tnear;
+        rays.dir_x[i] = ray.dir_x;
+        rays.dir_y[i] = ray.dir_y;
+        rays.dir_z[i] = ray.dir_z;
+        rays.time[i] = 0.0F;
+        rays.tfar[i] = ray.tfar;
+        rays.mask[i] = ray.mask;
+        rays.id[i] = static_cast<unsigned>(i);
+        rays.flags[i] = 0;
+        valid[i] = i < count && ray.tnear < ray.tfar ? -1 : 0;
+      }
+      QueryContext query = query_for(scene(), &segments[first], through, refuse_false_hits);
+      query.kernel.flags = RTC_INTERSECT_CONTEXT_FLAG_COHERENT;
+      rtcOccluded8(valid.data(), hidden_->kernel.scene(), &query.kernel, &rays);
+      for (std::size_t i = 0; i < count; ++i) {
+        clear[first + i] = rays.tfar[i] >= 0.0F ? 1 : 0;
+      }
+    }
+  });
+}
+
+PathProfile RayCaster::profile(ScenePoint a, ScenePoint b, double wavelength_m,
+                               const Transparent& through) const {
+  PathProfile path{.a = a, .b = b, .length_m = distance_m(a, b), .crossings = {}, .clearance = {}};
+  std::vector<Hit> hits;
+  const Segment segment{a, b};
+  QueryContext query = query_for(scene(), &segment, through, collect_hits);
+  query.hits = &hits;
+  RTCRay ray = kernel_ray(a, b, through.blocking);
+  if (ray.tnear < ray.tfar) rtcOccluded1(hidden_->kernel.scene(), &query.kernel, &ray);
+  path.crossings = merge_crossings(scene(), a, b, std::move(hits));
+  for (Crossing& crossing : path.crossings) {
+    hidden_->silhouettes.measure(path, crossing);
+  }
+  path.clearance = hidden_->nearby.clearance(path, wavelength_m, through);
+  return path;
+}
+
+double fresnel_radius_m(double wavelength_m, double d1_m, double d2_m, int n) noexcept {
+  const double sum = d1_m + d2_m;
+  return sum > 0.0 ? std::sqrt(n * wavelength_m * d1_m * d2_m / sum) : 0.0;
+}
+
+std::string ray_kernel_version() { return "Embree " RTC_VERSION_STRING; }
+
+}  // namespace sim

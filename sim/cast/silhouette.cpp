@@ -1,0 +1,196 @@
+#include "sim/cast/silhouette.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "sim/cast/ground_line.h"
+
+namespace sim {
+namespace {
+
+/// The path as axes: along (horizontal), left of it, and its height.
+struct PathAxes {
+  ScenePoint a, b, along, left;
+  double level_m = 0.0;  ///< horizontal length
+
+  PathAxes(ScenePoint from, ScenePoint to) : a(from), b(to) {
+    level_m = std::max(horizontal_distance_m(from, to), 1e-9);
+    along = {(to.x_m - from.x_m) / level_m, (to.y_m - from.y_m) / level_m, 0.0};
+    left = {-along.y_m, along.x_m, 0.0};
+  }
+  double share(ScenePoint p) const { return dot(p - a, along) / level_m; }
+  double aside(ScenePoint p) const { return dot(p - a, left); }
+  double above(ScenePoint p) const { return p.z_m - (a.z_m + share(p) * (b.z_m - a.z_m)); }
+};
+
+/// h sqrt(1/d1 + 1/d2): what the Fresnel parameter v is proportional to.
+double obstruction(double h_m, double share, double length_m) {
+  const double s = std::clamp(share, 1e-6, 1.0 - 1e-6);
+  return h_m * std::sqrt(1.0 / (s * length_m) + 1.0 / ((1.0 - s) * length_m));
+}
+
+/// Calls `each` with both points where a triangle crosses the plane on which `value` is zero.
+template <class Value, class Each>
+void cut(const std::array<ScenePoint, 3>& corners, Value value, Each each) {
+  const std::array<double, 3> v{value(corners[0]), value(corners[1]), value(corners[2])};
+  for (std::size_t i = 0; i < 3; ++i) {
+    const std::size_t j = (i + 1) % 3;
+    if ((v[i] < 0.0) == (v[j] < 0.0)) continue;
+    each(corners[i] + (v[i] / (v[i] - v[j])) * (corners[j] - corners[i]));
+  }
+}
+
+void measure_ground(const Scene& scene, const PathProfile& path, Crossing& crossing) {
+  thread_local std::vector<GroundPoint> line;
+  ground_line(scene.ground, path.a, path.b, line);
+  double most = -1e300;
+  for (const GroundPoint& p : line) {
+    if (p.share <= 0.0 || p.share >= 1.0) continue;
+    const double v = obstruction(p.above_m, p.share, path.length_m);
+    if (v <= most) continue;
+    most = v;
+    crossing.at_m = p.share * path.length_m;
+    crossing.above_m = p.above_m;
+  }
+  if (line.empty() || crossing.above_m <= 0.0) {
+    // Only the ends of the path lie in the ground: the depth there.
+    crossing.at_m = 0.5 * (crossing.enter_m + crossing.exit_m);
+    crossing.above_m = std::max(crossing.above_m, 0.0);
+  }
+  crossing.left_m = crossing.right_m = crossing.below_m = std::numeric_limits<double>::infinity();
+}
+
+}  // namespace
+
+void Silhouettes::measure(const PathProfile& path, Crossing& crossing) const {
+  const Obstacle& obstacle = scene_->obstacles[crossing.obstacle];
+  crossing.at_m = 0.5 * (crossing.enter_m + crossing.exit_m);
+  if (is_foliage(obstacle.kind)) return;
+  if (obstacle.kind == ObstacleKind::ground) {
+    measure_ground(*scene_, path, crossing);
+    return;
+  }
+  const PathAxes axes(path.a, path.b);
+  const TriangleMesh& mesh = scene_->mesh(obstacle.kind);
+  double most = -1e300;
+  for (std::uint32_t t = 0; t < obstacle.triangle_count; ++t) {
+    const auto& index = mesh.triangles[obstacle.first_triangle + t];
+    const std::array<ScenePoint, 3> corners{mesh.vertices[index[0]], mesh.vertices[index[1]],
+                                            mesh.vertices[index[2]]};
+    cut(
+        corners, [&](ScenePoint p) { return axes.aside(p); },
+        [&](ScenePoint p) {
+          const double share = axes.share(p);
+          if (share <= 0.0 || share >= 1.0) return;
+          const double above = axes.above(p);
+          crossing.below_m = std::max(crossing.below_m, -above);
+          const double v = obstruction(above, share, path.length_m);
+          if (v <= most) return;
+          most = v;
+          crossing.above_m = above;
+          crossing.at_m = share * path.length_m;
+        });
+    cut(
+        corners, [&](ScenePoint p) { return axes.above(p); },
+        [&](ScenePoint p) {
+          const double share = axes.share(p);
+          if (share <= 0.0 || share >= 1.0) return;
+          crossing.left_m = std::max(crossing.left_m, axes.aside(p));
+          crossing.right_m = std::max(crossing.right_m, -axes.aside(p));
+        });
+  }
+}
+
+namespace {
+
+constexpr double same_place_m = 1e-6;  // hits nearer than this through a shared edge are one
+
+bool begins_inside(const Scene& scene, ObstacleId id, ScenePoint p) {
+  const Obstacle& obstacle = scene.obstacles[id];
+  if (obstacle.kind == ObstacleKind::ground) {
+    return p.z_m < scene.ground.height_at(p.x_m, p.y_m);
+  }
+  const TriangleMesh& mesh = scene.mesh(obstacle.kind);
+  ObstacleBox box;
+  for (std::uint32_t t = 0; t < obstacle.triangle_count; ++t) {
+    for (const std::uint32_t v : mesh.triangles[obstacle.first_triangle + t]) {
+      const ScenePoint q = mesh.vertices[v];
+      box.low = {std::min(box.low.x_m, q.x_m), std::min(box.low.y_m, q.y_m),
+                 std::min(box.low.z_m, q.z_m)};
+      box.high = {std::max(box.high.x_m, q.x_m), std::max(box.high.y_m, q.y_m),
+                  std::max(box.high.z_m, q.z_m)};
+    }
+  }
+  return box.contains(p, RayCaster::endpoint_gap_m);
+}
+
+/// Chord of the ellipsoid on the path, as distances along it; nullopt when it passes by.
+std::optional<std::pair<double, double>> crown_chord(const CrownShape& crown, ScenePoint a,
+                                                     ScenePoint b, double length_m) {
+  const double rx = crown.radius_m, rz = crown.half_height_m;
+  const auto scaled = [&](ScenePoint v) { return ScenePoint{v.x_m / rx, v.y_m / rx, v.z_m / rz}; };
+  const ScenePoint d = scaled(b - a), o = scaled(a - crown.center);
+  const double qa = dot(d, d), qb = dot(o, d), qc = dot(o, o) - 1.0;
+  const double discriminant = qb * qb - qa * qc;
+  if (discriminant <= 0.0) return std::nullopt;
+  const double root = std::sqrt(discriminant);
+  const double from = std::clamp((-qb - root) / qa, 0.0, 1.0);
+  const double to = std::clamp((-qb + root) / qa, 0.0, 1.0);
+  if (to <= from) return std::nullopt;
+  return std::pair(from * length_m, to * length_m);
+}
+
+}  // namespace
+
+std::vector<Crossing> merge_crossings(const Scene& scene, ScenePoint a, ScenePoint b,
+                                      std::vector<Hit> hits) {
+  const double length = distance_m(a, b);
+  std::sort(hits.begin(), hits.end(), [](const Hit& p, const Hit& q) {
+    return std::tie(p.obstacle, p.along_m, p.entering, p.triangle) <
+           std::tie(q.obstacle, q.along_m, q.entering, q.triangle);
+  });
+  std::vector<Crossing> crossings;
+  for (std::size_t i = 0; i < hits.size();) {
+    const ObstacleId id = hits[i].obstacle;
+    Crossing crossing{.obstacle = id, .enter_m = length, .exit_m = 0.0};
+    const auto cover = [&](double from, double to) {
+      crossing.enter_m = std::min(crossing.enter_m, from);
+      crossing.exit_m = std::max(crossing.exit_m, to);
+      crossing.inside_m += to - from;
+    };
+    int depth = 0;
+    double opened = 0.0;
+    std::size_t end = i;
+    for (; end < hits.size() && hits[end].obstacle == id; ++end) {
+      const Hit& hit = hits[end];
+      const double along = std::clamp(hit.along_m, 0.0, length);
+      if (end > i && hits[end - 1].entering == hit.entering &&
+          hit.along_m - hits[end - 1].along_m < same_place_m) {
+        continue;
+      }
+      if (hit.entering) {
+        if (depth++ == 0) opened = along;
+      } else if (depth > 0) {
+        if (--depth == 0) cover(opened, along);
+      } else {
+        cover(begins_inside(scene, id, a) ? 0.0 : along, along);
+      }
+    }
+    if (depth > 0) cover(opened, begins_inside(scene, id, b) ? length : opened);
+    i = end;
+    if (const auto& crown = scene.obstacles[id].crown) {
+      const auto chord = crown_chord(*crown, a, b, length);
+      if (!chord) continue;
+      crossing.enter_m = chord->first;
+      crossing.exit_m = chord->second;
+      crossing.inside_m = chord->second - chord->first;
+    }
+    crossings.push_back(crossing);
+  }
+  std::sort(crossings.begin(), crossings.end(), [](const Crossing& p, const Crossing& q) {
+    return std::tie(p.enter_m, p.exit_m, p.obstacle) < std::tie(q.enter_m, q.exit_m, q.obstacle);
+  });
+  return crossings;
+}
+
+}  // namespace sim

@@ -1,0 +1,39 @@
+// How far a thing on the path reaches beyond it, as seen along the path.
+#pragma once
+
+#include <vector>
+
+#include "sim/cast/kernel.h"
+
+namespace sim {
+
+/// Axis-parallel box of an obstacle.
+struct ObstacleBox {
+  ScenePoint low{1e300, 1e300, 1e300}, high{-1e300, -1e300, -1e300};
+  bool contains(ScenePoint p, double slack_m) const {
+    return p.x_m >= low.x_m - slack_m && p.x_m <= high.x_m + slack_m &&
+           p.y_m >= low.y_m - slack_m && p.y_m <= high.y_m + slack_m &&
+           p.z_m >= low.z_m - slack_m && p.z_m <= high.z_m + slack_m;
+  }
+};
+
+class Silhouettes {
+ public:
+  explicit Silhouettes(const Scene& scene) : scene_(&scene) {}
+
+  /// Fills at_m, above_m, below_m, left_m and right_m of a crossing: the outline of the obstacle in
+  /// the vertical plane of the path (top and bottom) and in the plane level with the path across it
+  /// (left and right). Of the ground, the profile under the path. Foliage keeps zeros: it has no
+  /// edge.
+  void measure(const PathProfile& path, Crossing& crossing) const;
+
+ private:
+  const Scene* scene_;
+};
+
+/// Sorted hits to one crossing per obstacle, ordered along the path. Closed surfaces open and
+/// close; a path that begins or ends inside counts from its end. Crowns by their exact ellipsoid.
+std::vector<Crossing> merge_crossings(const Scene& scene, ScenePoint a, ScenePoint b,
+                                      std::vector<Hit> hits);
+
+}  // namespace sim
