@@ -1,0 +1,19 @@
+// Leaves on the way.
+#pragma once
+
+#include "sim/base/units.h"
+
+namespace sim {
+
+/// Loss through dense, dry, in-leaf trees of a temperate climate.
+///
+///   L = 0.45 f^0.284 d         for d <= 14 m               [dB]
+///   L = 1.33 f^0.284 d^0.588   for 14 m < d <= 400 m
+///     f  GHz     d  depth of foliage on the path, depth_m, m
+///
+/// Source:   [WEISSBERGER-82], as its form is seen in public code; not read in the report itself
+/// Valid:    0.23-95 GHz (from memory), 0 < d <= 400 m
+/// Differs:  nothing; the published formula itself drops by 0.06 dB at 14 m at 28 GHz
+Db weissberger_loss(Frequency f, double depth_m) noexcept;
+
+}  // namespace sim
