@@ -14,7 +14,8 @@ inline constexpr double speed_of_light_m_per_s = 299'792'458.0;  // BIPM SI broc
 struct Db {
   double value = 0.0;
 
-  constexpr explicit Db(double db = 0.0) : value(db) {}
+  constexpr Db() = default;
+  constexpr explicit Db(double db) : value(db) {}
   static Db from_power_ratio(double ratio) { return Db(10.0 * std::log10(ratio)); }
   double power_ratio() const { return std::pow(10.0, value / 10.0); }
 
@@ -33,7 +34,8 @@ constexpr Db operator*(double factor, Db a) { return Db(factor * a.value); }
 struct Dbm {
   double value = 0.0;
 
-  constexpr explicit Dbm(double dbm = 0.0) : value(dbm) {}
+  constexpr Dbm() = default;
+  constexpr explicit Dbm(double dbm) : value(dbm) {}
   constexpr auto operator<=>(const Dbm&) const = default;
 };
 constexpr Dbm operator+(Dbm level, Db gain) { return Dbm(level.value + gain.value); }

@@ -99,6 +99,22 @@ struct LinkSettings {
 };
 LinkSettings link_settings(const Conditions& conditions);
 
+/// What lies between a node and a receiver, and what it costs one frequency: shared by all sectors
+/// of the node at that frequency.
+struct TracedPath {
+  NodeIndex node = 0;
+  Receiver receiver;
+  PathProfile path;
+  Sight sight = Sight::none;
+  std::vector<LossTerm> terms;  ///< free space, gas, edges, foliage, enclosure
+};
+TracedPath trace_path(const RayCaster& caster, NodeIndex node, Frequency frequency,
+                      const Receiver& receiver, const LinkSettings& settings);
+
+/// Puts one sector's antenna, rain and receiver on a traced path.
+LinkResult link_on(const Scene& scene, TracedPath traced, std::uint32_t sector,
+                   const LinkSettings& settings);
+
 /// Adds up the link from one sector to one receiver. Pure: same input, same result, any thread.
 LinkResult evaluate_link(const RayCaster& caster, NodeIndex node, std::uint32_t sector,
                          const Receiver& receiver, const LinkSettings& settings);

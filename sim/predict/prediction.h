@@ -42,6 +42,11 @@ struct ReceiverAnswers {
 std::optional<ReceiverPoint> receiver_point(const Scene& scene, std::string id, MapPoint place,
                                             double height_agl_m, ReceiverContext context);
 
+/// The links of every sector of a node to one receiver, in the order of the sectors; the path is
+/// traced once per frequency.
+std::vector<LinkResult> node_links(const RayCaster& caster, NodeIndex node,
+                                   const Receiver& receiver, const LinkSettings& settings);
+
 ReceiverAnswers predict_points(const RayCaster& caster, const std::vector<ReceiverPoint>& points,
                                const LinkSettings& settings, const PredictOptions& options);
 

@@ -1,0 +1,67 @@
+#include <algorithm>
+#include <cmath>
+
+#include "sim/base/parallel.h"
+#include "sim/predict/prediction.h"
+
+namespace sim {
+
+std::optional<ReceiverPoint> receiver_point(const Scene& scene, std::string id, MapPoint place,
+                                            double height_agl_m, ReceiverContext context) {
+  ScenePoint p = scene.frame.scene_from_map(place);
+  const double ground = scene.ground.height_at(p.x_m, p.y_m);
+  if (std::isnan(ground)) return std::nullopt;
+  p.z_m = ground + height_agl_m;
+  return ReceiverPoint{.id = std::move(id),
+                       .receiver = {.position = p, .context = context},
+                       .elevation_m = ground + scene.frame.origin.z_m,
+                       .height_agl_m = height_agl_m};
+}
+
+std::vector<LinkResult> node_links(const RayCaster& caster, NodeIndex node,
+                                   const Receiver& receiver, const LinkSettings& settings) {
+  const Scene& scene = caster.scene();
+  const auto& sectors = scene.nodes[node].sectors;
+  std::vector<LinkResult> links;
+  std::optional<TracedPath> traced;
+  for (std::uint32_t s = 0; s < sectors.size(); ++s) {
+    // Sectors of one frequency see the same path.
+    if (s == 0 || sectors[s].frequency != sectors[s - 1].frequency) {
+      traced = trace_path(caster, node, sectors[s].frequency, receiver, settings);
+    }
+    links.push_back(link_on(scene, *traced, s, settings));
+  }
+  return links;
+}
+
+ReceiverAnswers predict_points(const RayCaster& caster, const std::vector<ReceiverPoint>& points,
+                               const LinkSettings& settings, const PredictOptions& options) {
+  const Scene& scene = caster.scene();
+  const FootprintIndex footprints(scene);
+  std::vector<std::vector<ReceiverRow>> by_point(points.size());
+  std::vector<std::size_t> beyond(points.size(), 0);
+  parallel_blocks(points.size(), 16, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t i = begin; i < end; ++i) {
+      for (NodeIndex n = 0; n < scene.nodes.size(); ++n) {
+        if (horizontal_distance_m(scene.nodes[n].position, points[i].receiver.position) >
+            options.radius_m) {
+          ++beyond[i];
+          continue;
+        }
+        for (LinkResult& link : node_links(caster, n, points[i].receiver, settings)) {
+          by_point[i].push_back({points[i], std::move(link)});
+        }
+      }
+    }
+  });
+  ReceiverAnswers answers;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    answers.beyond_radius += beyond[i];
+    const ScenePoint p = points[i].receiver.position;
+    if (footprints.building_at(p.x_m, p.y_m)) ++answers.inside_building;
+    for (ReceiverRow& row : by_point[i]) answers.rows.push_back(std::move(row));
+  }
+  return answers;
+}
+
+}  // namespace sim
