@@ -1,7 +1,91 @@
+#include <fmt/format.h>
+
+#include <memory>
+
+#include "sim/report/output_folder.h"
 #include "tools/commands.h"
+#include "tools/site_run.h"
 
 namespace kerbray {
+namespace {
 
-void add_predict(CLI::App&, Session&) {}
+struct PredictArguments {
+  std::string site, folder, points;
+};
+
+/// The points file as receivers standing on the ground of the scene.
+std::vector<sim::ReceiverPoint> stand_points(const SiteRun& run, const std::string& file,
+                                             std::size_t& off_ground) {
+  std::vector<sim::ReceiverPoint> receivers;
+  for (const sim::AtPoint& at : sim::read_points(file, run.imported.crs)) {
+    auto receiver = sim::receiver_point(run.scene, at.id, {at.place.x, at.place.y, 0.0},
+                                        at.height_agl_m.value_or(run.options.receiver_height_agl_m),
+                                        at.context.value_or(run.scene.conditions.receiver_context));
+    if (receiver) {
+      receivers.push_back(std::move(*receiver));
+    } else {
+      ++off_ground;
+    }
+  }
+  return receivers;
+}
+
+int run_predict(const Session& session, const PredictArguments& arguments) {
+  const auto run = open_site(session, arguments.site);
+  if (run->scene.nodes.empty()) {
+    throw sim::InputError({run->imported.site.file, "", -1},
+                          "names no node, so there is nothing to predict; add a [[node]]");
+  }
+  const sim::LinkSettings settings = sim::link_settings(run->scene.conditions);
+  sim::OutputFolder output(arguments.folder, session.overwrite);
+  std::string summary;
+  if (!arguments.points.empty()) {
+    std::size_t off_ground = 0;
+    const auto points = stand_points(*run, arguments.points, off_ground);
+    sim::ReceiverAnswers answers =
+        sim::predict_points(*run->caster, points, settings, run->options);
+    answers.off_ground = off_ground;
+    sim::write_receivers_csv(output.file("receivers.csv"), run->scene, answers);
+    sim::write_study(output.file("study.gpkg"), run->scene, nullptr, {}, &answers, run->options);
+    summary = sim::summary_json(run->imported, run->scene, nullptr, {}, &answers, run->options,
+                                run->stamp);
+    say(session, fmt::format("{} rows for {} points in {}/receivers.csv", answers.rows.size(),
+                             points.size(), arguments.folder));
+  } else {
+    const sim::PredictionGrid grid = sim::predict_grid(*run->caster, settings, run->options);
+    const auto drops = sim::find_drops(*run->caster, settings, run->options);
+    sim::write_coverage_tif(output.file("coverage.tif"), run->scene, grid, run->stamp);
+    sim::write_coverage_map(output.file("coverage.png"), output.file("coverage.pgw"), run->scene,
+                            grid, drops, run->stamp);
+    sim::write_study(output.file("study.gpkg"), run->scene, &grid, drops, nullptr, run->options);
+    summary = sim::summary_json(run->imported, run->scene, &grid, drops, nullptr, run->options,
+                                run->stamp);
+    say(session, fmt::format("{} cells answered, {} stretches of street that should drop; see "
+                             "{}/coverage.png",
+                             grid.cells_answered, drops.size(), arguments.folder));
+  }
+  sim::write_text(output.file("summary.json"), summary);
+  output.commit();
+  if (session.json) fmt::print("{}", summary);
+  return exit_done;
+}
+
+}  // namespace
+
+void add_predict(CLI::App& app, Session& session) {
+  auto arguments = std::make_shared<PredictArguments>();
+  CLI::App* command = add_command(app, session, "predict",
+                                  "Say where coverage holds and ends: a map, or the points named",
+                                  "kerbray predict my_street --at points.csv -o receivers");
+  add_site_and_output(*command, session, arguments->site, arguments->folder);
+  command
+      ->add_option("--at", arguments->points,
+                   "Answer for these points only: any vector file, or CSV with lon,lat or x_m,y_m "
+                   "and optional id, height_agl_m, context")
+      ->type_name("POINTS");
+  command->callback([&session, arguments] {
+    session.run = [&session, arguments] { return run_predict(session, *arguments); };
+  });
+}
 
 }  // namespace kerbray

@@ -11,6 +11,9 @@ namespace sim {
 /// installed program.
 std::string asset_path(const std::string& name);
 
+/// Path of a sample site in scenes/, found in the same way ($KERBRAY_SCENES).
+std::string scene_path(const std::string& name);
+
 /// One row of assets/defaults.csv.
 struct DefaultValue {
   std::string name;  ///< with its unit: "hold_rsrp_dbm"

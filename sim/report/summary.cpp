@@ -1,0 +1,217 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <nlohmann/json.hpp>
+
+#include "sim/report/answers.h"
+#include "sim/report/cautions.h"
+#include "sim/report/number_text.h"
+
+namespace sim {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+double rounded(double v, int decimals) {
+  const double scale = std::pow(10.0, decimals);
+  const double r = std::round(v * scale) / scale;
+  return r == 0.0 ? 0.0 : r;
+}
+
+Json layer_counts(const ImportReport& report) {
+  Json list = Json::array();
+  for (const LayerCount& layer : report.layers) {
+    list.push_back({{"what", layer.what},
+                    {"file", layer.path},
+                    {"read", layer.read},
+                    {"used", layer.used},
+                    {"repaired", layer.repaired},
+                    {"defaulted", layer.defaulted},
+                    {"dropped", layer.dropped},
+                    {"outside_area", layer.outside}});
+  }
+  return list;
+}
+
+std::map<std::string, std::size_t> height_sources(const Scene& scene) {
+  std::map<std::string, std::size_t> counts;
+  for (const Obstacle& o : scene.obstacles) {
+    if (o.kind == ObstacleKind::building) ++counts[o.height_source];
+  }
+  return counts;
+}
+
+/// Free-space distance at which power density falls to 10 W/m2, the public limit of FCC 47 CFR
+/// 1.1310 for 1.5-100 GHz (limit from memory).
+double exposure_distance_m(Dbm eirp) {
+  constexpr double limit_w_m2 = 10.0;
+  const double watts = std::pow(10.0, (eirp.value - 30.0) / 10.0);
+  return std::sqrt(watts / (4.0 * std::numbers::pi * limit_w_m2));
+}
+
+Json nodes_of(const Scene& scene) {
+  Json list = Json::array();
+  for (const Node& node : scene.nodes) {
+    Json sectors = Json::array();
+    for (const Sector& s : node.sectors) {
+      sectors.push_back(
+          {{"sector", s.id},
+           {"azimuth_deg", rounded(s.azimuth.degrees(), 3)},
+           {"downtilt_deg", rounded(s.downtilt.degrees(), 3)},
+           {"frequency_ghz", s.frequency.ghz()},
+           {"eirp_dbm", s.eirp.value},
+           {"exposure_screening_distance_m", rounded(exposure_distance_m(s.eirp), 2)}});
+    }
+    list.push_back({{"id", node.id}, {"height_agl_m", node.height_agl_m}, {"sectors", sectors}});
+  }
+  return list;
+}
+
+Json coverage_of(const Scene& scene, const PredictionGrid& grid) {
+  const auto& sight = grid.band("sight").values;
+  const auto& state = grid.band("state").values;
+  const auto& best = grid.band("best_sector").values;
+  const double cell_m2 = grid.spec.cell_x_m * grid.spec.cell_y_m;
+  std::map<std::string, double> by_sight{{"los", 0.0}, {"olos", 0.0}, {"nlos", 0.0}};
+  std::map<std::string, double> by_state{{"hold", 0.0}, {"marginal", 0.0}, {"drop", 0.0}};
+  std::map<std::string, double> by_cause;
+  std::map<std::string, double> farthest;
+  for (const std::string& name : grid.sector_names) farthest[name] = 0.0;
+  for (int row = 0; row < grid.spec.rows; ++row) {
+    for (int col = 0; col < grid.spec.cols; ++col) {
+      const std::size_t i = grid.spec.index(col, row);
+      if (std::isnan(state[i])) continue;
+      by_sight[std::string(to_string(static_cast<Sight>(static_cast<int>(sight[i]))))] += cell_m2;
+      const auto held = static_cast<LinkState>(static_cast<int>(state[i]));
+      by_state[std::string(to_string(held))] += cell_m2;
+      if (held != LinkState::hold) {
+        by_cause[std::string(to_string(static_cast<Cause>(grid.cause[i])))] += cell_m2;
+        continue;
+      }
+      const auto number = static_cast<std::size_t>(best[i]) - 1;
+      std::size_t node = 0, first = 0;
+      while (number >= first + scene.nodes[node].sectors.size()) {
+        first += scene.nodes[node].sectors.size();
+        ++node;
+      }
+      const ScenePoint p =
+          scene.frame.scene_from_map({grid.spec.center_x_m(col), grid.spec.center_y_m(row), 0.0});
+      double& far = farthest[grid.sector_names[number]];
+      far = std::max(far, horizontal_distance_m(scene.nodes[node].position, p));
+    }
+  }
+  for (auto& [name, metres] : farthest) metres = rounded(metres, 1);
+  return {{"cells_answered", grid.cells_answered},
+          {"cells_in_buildings", grid.cells_in_buildings},
+          {"cells_off_ground", grid.cells_off_ground},
+          {"area_by_sight_m2", by_sight},
+          {"area_by_state_m2", by_state},
+          {"area_not_held_by_cause_m2", by_cause},
+          {"farthest_hold_m", farthest}};
+}
+
+Json drops_of(const Scene& scene, const std::vector<DropStretch>& drops) {
+  Json list = Json::array();
+  for (const DropStretch& d : drops) {
+    list.push_back({{"street", d.street_name.empty() ? d.street_id : d.street_name},
+                    {"from_m", rounded(d.from_m, 1)},
+                    {"to_m", rounded(d.to_m, 1)},
+                    {"state", to_string(d.worst)},
+                    {"cause", to_string(d.cause)},
+                    {"cause_id", cause_id(scene, d.cause_obstacle)},
+                    {"node", d.node},
+                    {"sector", d.sector}});
+  }
+  return list;
+}
+
+Json head(const Stamp& stamp, const Scene& scene) {
+  return {{"program", "kerbray " + stamp.version},
+          {"site", stamp.site_name},
+          {"crs", Crs::parse(scene.frame.crs_wkt, {}).epsg()},
+          {"vertical_datum", scene.frame.vertical_datum},
+          {"grid_convergence_deg", rounded(scene.frame.convergence.degrees(), 5)}};
+}
+
+}  // namespace
+
+std::string import_report_json(const ImportedSite& imported, const Scene& scene,
+                               const Stamp& stamp) {
+  Json json = head(stamp, scene);
+  json["layers"] = layer_counts(imported.report);
+  json["buildings_by_height_source"] = height_sources(scene);
+  json["ground_cells_filled"] = imported.report.ground_cells_filled;
+  std::map<std::string, std::size_t> obstacles, triangles;
+  for (const Obstacle& o : scene.obstacles) ++obstacles[std::string(to_string(o.kind))];
+  for (int k = 0; k < obstacle_kind_count; ++k) {
+    const auto kind = static_cast<ObstacleKind>(k);
+    triangles[std::string(to_string(kind))] = scene.mesh(kind).triangles.size();
+  }
+  json["obstacles"] = obstacles;
+  json["triangles"] = triangles;
+  json["nodes"] = nodes_of(scene);
+  Json issues = Json::array();
+  for (const Issue& issue : imported.report.issues) {
+    issues.push_back({{"severity", to_string(issue.severity)},
+                      {"where", to_string(issue.where)},
+                      {"code", issue.code},
+                      {"message", issue.message}});
+  }
+  json["issues"] = issues;
+  json["cautions"] = cautions;
+  return json.dump(2) + "\n";
+}
+
+std::string import_report_text(const ImportedSite& imported, const Scene& scene) {
+  std::string text =
+      "what          read     used     repaired  defaulted  dropped  outside  file\n";
+  for (const LayerCount& l : imported.report.layers) {
+    text += fmt::format("{:<12}{:>6}{:>9}{:>13}{:>11}{:>9}{:>9}  {}\n", l.what, l.read, l.used,
+                        l.repaired, l.defaulted, l.dropped, l.outside, l.path);
+  }
+  text += "\nheights of buildings:";
+  for (const auto& [source, count] : height_sources(scene)) {
+    text += fmt::format(" {} {}", count, source);
+  }
+  text += "\n\n";
+  for (const Issue& issue : imported.report.issues) {
+    text += fmt::format("{:<10} {}: {}\n", to_string(issue.severity), to_string(issue.where),
+                        issue.message);
+  }
+  return text;
+}
+
+std::string summary_json(const ImportedSite& imported, const Scene& scene,
+                         const PredictionGrid* grid, const std::vector<DropStretch>& drops,
+                         const ReceiverAnswers* answers, const PredictOptions& options,
+                         const Stamp& stamp) {
+  Json json = head(stamp, scene);
+  json["spacing_m"] = options.spacing_m;
+  json["radius_m"] = options.radius_m;
+  json["receiver_height_agl_m"] = options.receiver_height_agl_m;
+  json["receiver_context"] = to_string(scene.conditions.receiver_context);
+  json["nodes"] = nodes_of(scene);
+  if (grid != nullptr && !grid->bands.empty()) json["coverage"] = coverage_of(scene, *grid);
+  if (answers != nullptr) {
+    json["receivers"] = {{"rows", answers->rows.size()},
+                         {"beyond_radius", answers->beyond_radius},
+                         {"off_ground", answers->off_ground},
+                         {"inside_building", answers->inside_building}};
+  }
+  json["drops"] = drops_of(scene, drops);
+  json["layers"] = layer_counts(imported.report);
+  json["buildings_by_height_source"] = height_sources(scene);
+  json["ground_cells_filled"] = imported.report.ground_cells_filled;
+  json["issues"] = imported.report.issues.size();
+  Json defaults = Json::array();
+  for (const auto& [name, value] : scene.conditions.defaults.all()) {
+    defaults.push_back({{"name", name}, {"value", value.value}, {"source", value.source}});
+  }
+  json["defaults"] = defaults;
+  json["cautions"] = cautions;
+  return json.dump(2) + "\n";
+}
+
+}  // namespace sim
