@@ -1,0 +1,120 @@
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "sim/cast/ray_caster.h"
+#include "sim/scene/scene_builder.h"
+#include "tests/support/town.h"
+
+namespace sim {
+namespace {
+
+constexpr double wavelength_m = 0.0107;  // 28 GHz
+
+Scene built(const ImportedSite& site) {
+  ImportReport report;
+  return build_scene(site, report);
+}
+
+TEST(Crossings, BoxIsEnteredAndLeftAtItsWalls) {
+  ImportedSite site = test::empty_site();
+  site.buildings.push_back(test::box_building("b", 10, -20, 30, 20, 15));
+  const Scene scene = built(site);
+  const RayCaster caster(scene);
+  const PathProfile path = caster.profile({0, 0, 5}, {50, 0, 5}, wavelength_m);
+  ASSERT_EQ(path.crossings.size(), 1U);
+  const Crossing& c = path.crossings[0];
+  EXPECT_NEAR(c.enter_m, 10.0, 1e-9);  // closed form, all six
+  EXPECT_NEAR(c.exit_m, 30.0, 1e-9);
+  EXPECT_NEAR(c.inside_m, 20.0, 1e-9);
+  EXPECT_NEAR(c.above_m, 10.0, 1e-9);
+  EXPECT_NEAR(c.left_m, 20.0, 1e-9);
+  EXPECT_NEAR(c.right_m, 20.0, 1e-9);
+  EXPECT_FALSE(caster.is_clear({0, 0, 5}, {50, 0, 5}));
+  EXPECT_TRUE(caster.is_clear({0, 0, 15.01}, {50, 0, 15.01}));
+  EXPECT_FALSE(caster.is_clear({0, 0, 14.99}, {50, 0, 14.99}));
+}
+
+TEST(Crossings, SurfaceOneStandsOnDoesNotBlock) {
+  ImportedSite site = test::empty_site();
+  site.buildings.push_back(test::box_building("b", 10, -20, 30, 20, 15));
+  const Scene scene = built(site);
+  const RayCaster caster(scene);
+  EXPECT_TRUE(caster.is_clear({0, 0, 5}, {10, 0, 5}));
+  EXPECT_TRUE(caster.is_clear({0, 0, 0}, {5, 0, 3}));
+  EXPECT_FALSE(caster.is_clear({0, 0, 5}, {10.02, 0, 5}));
+}
+
+TEST(Crossings, OwnPoleIsTransparentToItsNodeOnly) {
+  ImportedSite site = test::empty_site();
+  site.poles.push_back({.id = "lamp",
+                        .place = {-89.5, -90.0},
+                        .height_m = 10.0,
+                        .diameter_m = 0.3,
+                        .source = {"town", "poles", 0}});
+  const Scene scene = built(site);
+  const RayCaster caster(scene);
+  const Node& node = scene.nodes[0];
+  ASSERT_EQ(node.own_poles.size(), 1U);
+  const ScenePoint b{-50, -90, 1.5};
+  EXPECT_FALSE(caster.is_clear(node.position, b));
+  EXPECT_TRUE(caster.is_clear(node.position, b, {.ignored = node.own_poles}));
+}
+
+TEST(Crossings, ChordInACrownIsThatOfTheEllipsoid) {
+  ImportedSite site = test::empty_site();
+  site.trees.push_back({.id = "t",
+                        .place = {0, 0},
+                        .height_m = 10.0,
+                        .crown_diameter_m = 6.0,
+                        .species_class = "broadleaf",
+                        .source = {"town", "trees", 0}});
+  const Scene scene = built(site);
+  const RayCaster caster(scene);
+  for (const Obstacle& o : scene.obstacles) {
+    if (!o.crown) continue;
+    const double y = 1.0, z = o.crown->center.z_m + 0.5 * o.crown->half_height_m;
+    const double r = o.crown->radius_m;
+    // Closed form: half chord = r sqrt(1 - (y/r)^2 - (dz/h)^2).
+    const double half = r * std::sqrt(1.0 - y * y / (r * r) - 0.25);
+    const PathProfile path = caster.profile({-20, y, z}, {20, y, z}, wavelength_m,
+                                            {.blocking = foliage_mask, .ignored = {}});
+    ASSERT_EQ(path.crossings.size(), 1U);
+    EXPECT_NEAR(path.crossings[0].inside_m, 2.0 * half, 1e-9);
+    EXPECT_NEAR(path.crossings[0].enter_m, 20.0 - half, 1e-9);
+    return;
+  }
+  FAIL() << "no crown";
+}
+
+TEST(Crossings, RoofEdgeBelowTheRayIsTheClearance) {
+  ImportedSite site = test::empty_site();
+  site.buildings.push_back(test::box_building("b", 24, -20, 26, 20, 15));
+  const Scene scene = built(site);
+  const RayCaster caster(scene);
+  const PathProfile path = caster.profile({0, 0, 15.2}, {50, 0, 15.2}, wavelength_m);
+  EXPECT_TRUE(path.crossings.empty());
+  EXPECT_NEAR(path.clearance.clearance_m, 0.2, 1e-6);  // closed form
+  const PathProfile cut = caster.profile({0, 0, 14.5}, {50, 0, 14.5}, wavelength_m);
+  EXPECT_NEAR(cut.clearance.clearance_m, -0.5, 1e-6);
+}
+
+TEST(Crossings, SameThingsBothWays) {
+  const ImportedSite site = test::town(3);
+  const Scene scene = built(site);
+  const RayCaster caster(scene);
+  std::uint64_t state = 5;
+  for (int i = 0; i < 500; ++i) {
+    const auto [a, b] = test::random_segment(site, state);
+    const PathProfile there = caster.profile(a, b, wavelength_m);
+    const PathProfile back = caster.profile(b, a, wavelength_m);
+    ASSERT_EQ(there.crossings.size(), back.crossings.size()) << i;
+    double inside = 0.0;
+    for (const Crossing& c : there.crossings) inside += c.inside_m;
+    for (const Crossing& c : back.crossings) inside -= c.inside_m;
+    EXPECT_NEAR(inside, 0.0, 1e-6) << i;
+  }
+}
+
+}  // namespace
+}  // namespace sim
