@@ -25,8 +25,9 @@ struct TrueRay {
 };
 TrueRay true_ray(const QueryContext& query, unsigned id) {
   const Segment& s = query.segments[id];
-  const double length = distance_m(s.a, s.b);
-  return {s.a, (1.0 / std::max(length, 1e-9)) * (s.b - s.a), length};
+  const ScenePoint way = s.b - s.a;
+  const double length = std::sqrt(dot(way, way));
+  return {s.a, (1.0 / std::max(length, 1e-9)) * way, length};
 }
 
 bool is_ignored(const QueryContext& query, ObstacleId id) {
