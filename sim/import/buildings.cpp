@@ -80,9 +80,25 @@ class LayerImport {
     importing_.note(Severity::dropped, feature.source, code, why);
   }
 
+  /// The polygons of a feature. A ring that an extract has cut open comes as a line; it is closed
+  /// straight.
+  std::optional<PolygonSet> area_of(const Feature& feature) {
+    if (const auto* shape = std::get_if<PolygonSet>(&feature.geometry)) return *shape;
+    const auto* lines = std::get_if<LineSet>(&feature.geometry);
+    if (lines == nullptr || lines->lines.size() != 1 || lines->lines.front().size() < 4) {
+      return std::nullopt;
+    }
+    CoordinateList ring = lines->lines.front();
+    ring.push_back(ring.front());
+    ++count().repaired;
+    importing_.note(Severity::repaired, feature.source, "ring_closed",
+                    "ring did not close (cut by the extract?) and was closed straight");
+    return PolygonSet{{PolygonShape{{std::move(ring)}}}};
+  }
+
   std::optional<Footprint> one(const Feature& feature) {
-    const auto* shape = std::get_if<PolygonSet>(&feature.geometry);
-    if (shape == nullptr) {
+    const std::optional<PolygonSet> shape = area_of(feature);
+    if (!shape) {
       // Doors, steps and roof edges carry heights in OpenStreetMap; only areas are buildings.
       drop(feature, "not_a_polygon", "is no polygon, so no building");
       return std::nullopt;
