@@ -1,0 +1,271 @@
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <filesystem>
+
+#include "sim/gis/csv_file.h"
+#include "sim/gis/vector_file.h"
+#include "sim/import/nearest_word.h"
+#include "sim/survey/repeats.h"
+#include "sim/survey/street_line.h"
+#include "sim/survey/survey.h"
+#include "sim/survey/survey_columns.h"
+#include "sim/survey/survey_time.h"
+#include "sim/survey/track.h"
+
+namespace sim {
+namespace {
+
+constexpr double foot_m = 0.3048;
+/// A walker on the footway is about this far from the centre line; common practice, no source.
+constexpr double footway_offset_m = 5.0;
+
+/// A survey file as text cells, whatever its format.
+struct Cells {
+  std::vector<std::string> fields;
+  std::vector<std::vector<std::string>> rows;
+  std::vector<SourceRef> sources;
+  std::vector<std::optional<Xy>> places;  ///< from a geometry, in the site CRS
+};
+
+Cells read_cells(const SurveySettings& settings, const Crs& crs) {
+  Cells cells;
+  const std::string extension = std::filesystem::path(settings.file).extension();
+  if (extension == ".csv" || extension == ".CSV" || extension == ".txt") {
+    CsvTable csv = read_csv(settings.file);
+    cells.fields = csv.header;
+    for (std::size_t r = 0; r < csv.rows.size(); ++r) cells.sources.push_back(csv.row_ref(r));
+    cells.rows = std::move(csv.rows);
+    cells.places.resize(cells.rows.size());
+    return cells;
+  }
+  const VectorTable table = read_vectors({.path = settings.file}, crs);
+  cells.fields = table.fields;
+  for (const Feature& feature : table.features) {
+    const auto* points = std::get_if<PointSet>(&feature.geometry);
+    if (points == nullptr && !std::holds_alternative<std::monostate>(feature.geometry)) continue;
+    auto& row = cells.rows.emplace_back();
+    for (const auto& value : feature.values) row.push_back(value.value_or(""));
+    cells.sources.push_back(feature.source);
+    cells.places.push_back(points == nullptr || points->points.empty()
+                               ? std::nullopt
+                               : std::optional(Xy{points->points[0].x, points->points[0].y}));
+  }
+  return cells;
+}
+
+class OneSurvey {
+ public:
+  OneSurvey(const ImportedSite& site, const SurveySettings& settings, Survey& out)
+      : site_(site),
+        settings_(settings),
+        out_(out),
+        to_map_(Crs::wgs84(), site.crs),
+        to_degrees_(site.crs, Crs::wgs84()) {}
+
+  void read() {
+    cells_ = read_cells(settings_, site_.crs);
+    columns_ = survey_columns(cells_.fields, settings_);
+    const auto zone = zone_offset_s(settings_.time_zone);
+    if (!zone) {
+      throw InputError(settings_.where, "time_zone = \"" + settings_.time_zone +
+                                            "\" is not understood; write \"UTC\" or \"+02:00\"");
+    }
+    zone_s_ = *zone;
+    if (!settings_.track.empty()) track_ = Track::read(settings_.track, site_.crs);
+    const bool geometry = std::any_of(cells_.places.begin(), cells_.places.end(),
+                                      [](const auto& p) { return p.has_value(); });
+    const bool degrees = has("lon") && has("lat"), metres = has("x_m") && has("y_m");
+    const bool along = has("street") && (has("along_m") || has("along_ft"));
+    if (!geometry && !degrees && !metres && !along && !(track_ && has("time"))) {
+      std::string found;
+      for (const std::string& field : cells_.fields) found += (found.empty() ? "" : ", ") + field;
+      throw InputError(
+          {settings_.file, "", 0},
+          "has no position: it needs lon and lat, x_m and y_m, or street and along_m (or "
+          "time with a `track`); map its columns with columns = { lon = \"...\", lat = "
+          "\"...\" }; it has: " +
+              found);
+    }
+    for (std::size_t row = 0; row < cells_.rows.size(); ++row)
+      out_.measurements.push_back(one(row));
+  }
+
+ private:
+  bool has(const std::string& name) const { return columns_.contains(name); }
+
+  std::string text(std::size_t row, const std::string& name) const {
+    const auto column = columns_.find(name);
+    return column == columns_.end() ? "" : cells_.rows[row][column->second];
+  }
+
+  void note(std::size_t row, const std::string& code, const std::string& message) {
+    out_.issues.push_back({Severity::dropped, cells_.sources[row], code, message});
+  }
+
+  std::optional<double> number(std::size_t row, const std::string& name) {
+    const std::string cell = text(row, name);
+    if (cell.empty()) return std::nullopt;
+    double value = 0.0;
+    const char* end = cell.data() + cell.size();
+    const auto [stop, error] =
+        std::from_chars(cell.data() + (cell.front() == '+' ? 1 : 0), end, value);
+    if (error == std::errc{} && stop == end && std::isfinite(value)) return value;
+    // Logs write "nan", "N/A" or "-" where the phone had nothing to say.
+    constexpr std::array<std::string_view, 6> nothing{"nan", "NaN", "N/A", "NA", "-", "null"};
+    if (std::find(nothing.begin(), nothing.end(), cell) == nothing.end()) {
+      note(row, "not_a_number", name + " is '" + cell + "', which is no number; it was left out");
+    }
+    return std::nullopt;
+  }
+
+  Measurement one(std::size_t row) {
+    Measurement m;
+    m.survey = std::filesystem::path(settings_.file).filename();
+    m.row = static_cast<std::int64_t>(row) + 1;
+    m.source = cells_.sources[row];
+    m.context = settings_.context.value_or(site_.site.receiver.context);
+    if (const std::string word = text(row, "context"); !word.empty()) {
+      if (const auto context = receiver_context_from(word)) {
+        m.context = *context;
+      } else {
+        note(row, "context_unknown",
+             "context '" + word + "' is not known; " + std::string(to_string(m.context)) +
+                 " was taken");
+      }
+    }
+    m.node = text(row, "node").empty() ? settings_.node : text(row, "node");
+    m.note = text(row, "note").empty() ? settings_.note : text(row, "note");
+    m.street = text(row, "street");
+    m.side = text(row, "side");
+    m.accuracy_m = number(row, "accuracy_m");
+    m.downlink_mbps = number(row, "downlink_mbps");
+    m.uplink_mbps = number(row, "uplink_mbps");
+    m.latency_ms = number(row, "latency_ms");
+    m.rsrp_dbm = number(row, "rsrp_dbm");
+    if (m.rsrp_dbm && (*m.rsrp_dbm > 0.0 || *m.rsrp_dbm < -200.0)) {
+      note(row, "level_not_physical",
+           "rsrp_dbm " + text(row, "rsrp_dbm") + " cannot be; it was left out");
+      m.rsrp_dbm.reset();
+    }
+    m.sinr_db = number(row, "sinr_db");
+    m.connected = connected(text(row, "connected"));
+    std::optional<double> seconds;
+    if (const std::string when = text(row, "time"); !when.empty()) {
+      seconds = time_from_text(when, zone_s_);
+      if (seconds) {
+        m.time = time_text(*seconds);
+      } else {
+        note(row, "time_unreadable",
+             "time '" + when + "' is not understood; write 2026-05-01T10:00:00Z");
+      }
+    }
+    place(row, seconds, m);
+    return m;
+  }
+
+  static std::optional<bool> connected(const std::string& word) {
+    if (word.empty()) return std::nullopt;
+    constexpr std::array<std::string_view, 7> yes{"1",         "true",      "yes", "TRUE",
+                                                  "connected", "CONNECTED", "True"};
+    return std::find(yes.begin(), yes.end(), word) != yes.end();
+  }
+
+  void place(std::size_t row, std::optional<double> seconds, Measurement& m) {
+    m.lon_deg = number(row, "lon");
+    m.lat_deg = number(row, "lat");
+    if (cells_.places[row]) {
+      m.place = cells_.places[row];
+    } else if (m.lon_deg && m.lat_deg) {
+      if (*m.lon_deg == 0.0 && *m.lat_deg == 0.0) {
+        note(row, "no_fix", "position is longitude 0, latitude 0: the phone had no fix");
+      } else if (std::abs(*m.lat_deg) <= 90.0) {
+        m.place = to_map_({*m.lon_deg, *m.lat_deg});
+        if (!m.place) note(row, "far_away", "position lies outside the area of the site's map");
+      } else {
+        note(row, "not_on_earth",
+             "latitude " + text(row, "lat") +
+                 " is not on Earth; swapped with "
+                 "longitude?");
+      }
+    } else if (const auto x = number(row, "x_m"), y = number(row, "y_m"); x && y) {
+      m.place = Xy{*x, *y};
+    } else if (!m.street.empty()) {
+      place_along(row, m);
+    } else if (track_ && seconds) {
+      m.place = track_->at(*seconds);
+      m.placed_by = PlacedBy::track;
+      if (!m.place) note(row, "not_on_track", "the track has no fix within 30 s of this time");
+    } else {
+      note(row, "no_place", "has no position; it is kept without one");
+    }
+    if (m.place && (!m.lon_deg || !m.lat_deg)) {
+      if (const auto degrees = to_degrees_(*m.place)) {
+        m.lon_deg = degrees->x;
+        m.lat_deg = degrees->y;
+      }
+    }
+  }
+
+  void place_along(std::size_t row, Measurement& m) {
+    m.placed_by = PlacedBy::along_street;
+    auto along = number(row, "along_m");
+    if (const auto feet = number(row, "along_ft"); !along && feet) along = foot_m * *feet;
+    const NodeRecord* node = nullptr;
+    for (const NodeRecord& candidate : site_.nodes) {
+      if (candidate.id == m.node || (m.node.empty() && node == nullptr)) node = &candidate;
+    }
+    if (!along || node == nullptr) {
+      note(row, "no_place",
+           node == nullptr ? "node '" + m.node +
+                                 "' is not in the site, so the distance "
+                                 "along the street has no start"
+                           : "has a street but no along_m or along_ft");
+      return;
+    }
+    const auto street = StreetLine::find(site_.streets, m.street, node->place);
+    if (!street) {
+      std::vector<std::string> names;
+      for (const StreetRecord& s : site_.streets) {
+        if (!s.name.empty()) names.push_back(s.name);
+      }
+      const std::string near = nearest_word(m.street, names);
+      note(row, "street_unknown",
+           "street '" + m.street + "' is not among the site's streets" +
+               (near.empty() ? "" : "; did you mean '" + near + "'?"));
+      return;
+    }
+    const double left = m.side == "left"    ? footway_offset_m
+                        : m.side == "right" ? -footway_offset_m
+                                            : 0.0;
+    m.place = street->at(street->along_of(node->place) + *along, left);
+  }
+
+  const ImportedSite& site_;
+  const SurveySettings& settings_;
+  Survey& out_;
+  CrsTransform to_map_, to_degrees_;
+  Cells cells_;
+  std::map<std::string, std::size_t> columns_;
+  std::optional<Track> track_;
+  double zone_s_ = 0.0;
+};
+
+}  // namespace
+
+std::string_view to_string(PlacedBy placed_by) {
+  constexpr std::array<std::string_view, 3> words{"gps", "along_street", "track"};
+  return words[static_cast<std::size_t>(placed_by)];
+}
+
+Survey read_surveys(const ImportedSite& imported) {
+  Survey survey;
+  for (const SurveySettings& settings : imported.site.surveys) {
+    OneSurvey(imported, settings, survey).read();
+  }
+  survey.repeats = summarise_repeats(survey.measurements);
+  return survey;
+}
+
+}  // namespace sim

@@ -1,0 +1,20 @@
+// Times as logs write them.
+#pragma once
+
+#include <optional>
+#include <string>
+
+namespace sim {
+
+/// Seconds since 1970-01-01 UTC of "2026-05-01T10:00:00Z", "2026-05-01 10:00:00.5", "2026/05/01
+/// 10:00:00+00", with "+02:00" or without a zone (then `offset_s` east of UTC is taken), or of a
+/// bare number of seconds or milliseconds. nullopt for anything else.
+std::optional<double> time_from_text(const std::string& text, double offset_s);
+
+/// "2026-05-01T10:00:00Z".
+std::string time_text(double seconds);
+
+/// Offset of "UTC", "+02:00" or "-05:30" in seconds; nullopt for anything else.
+std::optional<double> zone_offset_s(const std::string& zone);
+
+}  // namespace sim
