@@ -1,6 +1,7 @@
 #include "tools/command.h"
 
 #include <cstdio>
+#include <map>
 
 #include "tools/versions.h"
 
@@ -29,6 +30,15 @@ void add_site_and_output(CLI::App& command, Session& session, std::string& site,
       ->required();
   command.add_flag("--overwrite", session.overwrite,
                    "Replace an existing folder that kerbray made");
+}
+
+void add_units(CLI::App& command, Session& session) {
+  const std::map<std::string, sim::LengthUnits> words{{"metric", sim::LengthUnits::metric},
+                                                      {"imperial", sim::LengthUnits::imperial}};
+  command
+      .add_option("--units", session.units, "Lengths in sentences: metres, or with feet beside")
+      ->transform(CLI::CheckedTransformer(words, CLI::ignore_case))
+      ->type_name("metric|imperial");
 }
 
 void say(const Session& session, const std::string& line) {

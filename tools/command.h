@@ -5,6 +5,8 @@
 #include <functional>
 #include <string>
 
+#include "sim/explain/explanation.h"
+
 namespace kerbray {
 
 struct Session {
@@ -12,6 +14,7 @@ struct Session {
   bool quiet = false;
   int threads = 0;  ///< 0 = all cores
   bool overwrite = false;
+  sim::LengthUnits units = sim::LengthUnits::metric;
   std::function<int()> run;  ///< set by the command that was chosen; its exit code
 };
 
@@ -24,6 +27,9 @@ CLI::App* add_command(CLI::App& app, Session& session, const std::string& name,
 /// Adds SITE.toml, -o DIR and --overwrite.
 void add_site_and_output(CLI::App& command, Session& session, std::string& site,
                          std::string& folder);
+
+/// Adds --units.
+void add_units(CLI::App& command, Session& session);
 
 /// One line on stderr, unless --quiet.
 void say(const Session& session, const std::string& line);

@@ -1,6 +1,7 @@
 // Why each measured point is as it is.
 #pragma once
 
+#include <cmath>
 #include <optional>
 #include <string>
 #include <vector>
@@ -12,40 +13,48 @@ namespace sim {
 
 /// The shortest horizontal move that brings the link back.
 struct Step {
-  double east_m = 0.0, north_m = 0.0;
+  double east_m = 0.0, north_m = 0.0;  ///< true east and north
   double distance_m() const { return std::hypot(east_m, north_m); }
 };
 
 struct ExplainedPoint {
   Measurement measurement;
-  std::optional<LinkResult> link;  ///< the best link there; none without nodes in range or a place
-  std::string node, sector;
-  std::optional<double> residual_db;  ///< measured minus predicted RSRP
+  std::optional<ReceiverPoint> stand;  ///< on the ground of the scene; none without a place there
+  std::optional<LinkResult> link;      ///< the link compared with; none without a node in range
+  std::optional<double> residual_db;   ///< measured minus predicted RSRP
   Cause cause = Cause::none;
-  std::string cause_id;
-  SourceRef cause_source;
+  ObstacleId cause_obstacle = no_obstacle;
   double confidence = 0.0;  ///< 0..1
+  bool step_sought = false;  ///< the link does not hold there, so a step was looked for
   std::optional<Step> step;
   std::string sentence;
 };
 
 /// A place where the map is probably missing an obstacle.
 struct Suspect {
-  ScenePoint place;
-  double likelihood = 0.0;  ///< 0..1
-  double width_m = 0.0;
+  ScenePoint place;  ///< on the ground
+  NodeIndex node = 0;
+  double likelihood = 0.0;  ///< 0..1: that it stands within place_tolerance_m of the place
+  double width_m = 0.0;     ///< across the rays it takes, as far as they tell
+  double height_m = 0.0;    ///< least height that takes them all
   std::vector<std::size_t> points;  ///< indices of the explained points it would explain
+  static constexpr double place_tolerance_m = 3.0;
 };
 
 struct Explanation {
   std::vector<ExplainedPoint> points;  ///< one per survey row, in input order
-  std::vector<Suspect> suspects;
-  double median_residual_db = 0.0;  ///< NaN without pairs
-  double residual_spread_db = 0.0;  ///< half the interquartile range / 0.6745
+  std::vector<Suspect> suspects;       ///< likeliest first
+  double median_residual_db = 0.0;     ///< NaN without pairs
+  double residual_spread_db = 0.0;     ///< interquartile range / 1.349: a standard deviation
   std::size_t compared = 0;
 };
 
+/// Lengths in sentences: metres, or metres with feet beside.
+enum class LengthUnits { metric, imperial };
+
+/// Joins every survey row with the prediction at its place. Works without nodes, and then says what
+/// it cannot say. Rows keep their order and their place.
 Explanation explain(const RayCaster& caster, const Survey& survey, const LinkSettings& settings,
-                    const PredictOptions& options);
+                    const PredictOptions& options, LengthUnits units = LengthUnits::metric);
 
 }  // namespace sim

@@ -50,7 +50,7 @@ struct TreeLayer {
 };
 struct ObjectLayer {
   std::string file, layer, filter;
-  std::string kind;  ///< car van truck bus sign fence wall hoarding kiosk
+  std::string kind;  ///< car van truck bus sign fence wall hoarding kiosk; empty = field `kind`
   ValueOrField length_m, width_m, height_m, heading_deg;
   SourceRef where;
 };

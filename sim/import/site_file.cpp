@@ -90,8 +90,6 @@ void read_objects(TomlSection& s, Site& site) {
   ObjectLayer layer;
   choose_features(s, layer, site.folder);
   s.word("kind", layer.kind, object_words());
-  if (layer.kind.empty())
-    s.refuse("kind", "is missing: car, van, truck, bus, sign, fence, wall, hoarding or kiosk");
   s.value_or_field("length_m", layer.length_m, {0.05, 100.0});
   s.value_or_field("width_m", layer.width_m, {0.01, 100.0});
   s.value_or_field("height_m", layer.height_m, heights);

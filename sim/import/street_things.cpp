@@ -158,11 +158,11 @@ std::optional<double> object_value(Importing& importing, const VectorTable& tabl
   return text.empty() ? std::nullopt : length_from_text(text);
 }
 
-ObjectKind object_kind(const std::string& word) {
+std::optional<ObjectKind> object_kind(const std::string& word) {
   for (int k = 0; k <= static_cast<int>(ObjectKind::kiosk); ++k) {
     if (to_string(static_cast<ObjectKind>(k)) == word) return static_cast<ObjectKind>(k);
   }
-  return ObjectKind::wall;
+  return std::nullopt;
 }
 
 }  // namespace
@@ -176,15 +176,26 @@ void import_objects(Importing& importing) {
                                                   .filter = layer.filter,
                                                   .osm_filter = "barrier IN ('wall', 'fence')",
                                                   .where = layer.where});
-    const ObjectSize& usual = sizes.at(layer.kind);
+    const auto kind_field =
+        layer.kind.empty() ? std::optional(named_field(read.table, "kind", layer.where))
+                           : std::nullopt;
     for (const Feature& feature : read.table.features) {
+      const std::string word = kind_field ? text_of(feature, kind_field) : layer.kind;
+      const auto kind = object_kind(word);
+      if (!kind) {
+        drop(importing, read, feature, "kind_unknown",
+             "kind '" + word +
+                 "' is not one of car, van, truck, bus, sign, fence, wall, hoarding, kiosk");
+        continue;
+      }
+      const ObjectSize& usual = sizes.at(word);
       const auto value = [&](const ValueOrField& setting, const char* name, bool is_length = true) {
         return object_value(importing, read.table, feature, setting, name, layer.where, is_length);
       };
       const auto height = value(layer.height_m, "height_m");
       const auto heading = value(layer.heading_deg, "heading_deg", false);
       ObjectRecord record{.id = feature_id(read.table, feature),
-                          .kind = object_kind(layer.kind),
+                          .kind = *kind,
                           .length_m = value(layer.length_m, "length_m").value_or(usual.length_m),
                           .width_m = value(layer.width_m, "width_m").value_or(usual.width_m),
                           .height_m = height.value_or(usual.height_m),

@@ -91,6 +91,10 @@ LinkSettings link_settings(const Conditions& conditions) {
           .defaults = d};
 }
 
+Dbm noise_level(const LinkSettings& settings) {
+  return thermal_noise(1000.0 * settings.defaults("scs_khz"), Db(settings.noise_figure_db));
+}
+
 TracedPath trace_path(const RayCaster& caster, NodeIndex node_index, Frequency frequency,
                       const Receiver& receiver, const LinkSettings& settings) {
   const Scene& scene = caster.scene();
@@ -149,10 +153,9 @@ LinkResult link_on(const Scene& scene, TracedPath traced, std::uint32_t sector_i
   link.received = link.eirp + link.pattern + link.receiver_gain + link.reflection_gain;
   for (const LossTerm& term : link.terms) link.received = link.received - term.loss;
   const Defaults& d = settings.defaults;
-  const double scs_hz = 1000.0 * d("scs_khz");
   const int blocks = resource_blocks(sector.bandwidth_mhz);
   link.rsrp = link.received - Db(10.0 * std::log10(12.0 * blocks));
-  link.snr = link.rsrp - thermal_noise(scs_hz, Db(settings.noise_figure_db));
+  link.snr = link.rsrp - noise_level(settings);
   const Rates rates = rates_of(link, sector, blocks, d);
   link.downlink_mbps = rates.downlink_mbps;
   link.uplink_mbps = rates.uplink_mbps;

@@ -99,6 +99,9 @@ struct LinkSettings {
 };
 LinkSettings link_settings(const Conditions& conditions);
 
+/// Thermal noise of the receiver in one resource element.
+Dbm noise_level(const LinkSettings& settings);
+
 /// What lies between a node and a receiver, and what it costs one frequency: shared by all sectors
 /// of the node at that frequency.
 struct TracedPath {

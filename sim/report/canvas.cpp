@@ -63,9 +63,11 @@ Canvas::~Canvas() {
 }
 
 void Canvas::rectangle(double x, double y, double w, double h, Colour fill) {
+  cairo_set_antialias(hidden_->pen, CAIRO_ANTIALIAS_NONE);  // cells side by side show no seam
   cairo_rectangle(hidden_->pen, x, y, w, h);
   use(hidden_->pen, fill);
   cairo_fill(hidden_->pen);
+  cairo_set_antialias(hidden_->pen, CAIRO_ANTIALIAS_DEFAULT);
 }
 
 void Canvas::outline(double x, double y, double w, double h, Colour line, double width) {

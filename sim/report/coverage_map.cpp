@@ -25,12 +25,38 @@ constexpr Colour node_colour{0.0, 0.25, 0.45}, none{0, 0, 0, 0};
 
 struct MapPlace {
   double left = 0.0, top = 0.0, pixels_per_m = 1.0;
-  GridSpec spec;
+  GridSpec part;  ///< of the grid, that is shown
   PixelPoint at(MapPoint p) const {
-    return {left + (p.x_m - spec.west_m) * pixels_per_m,
-            top + (spec.north_m - p.y_m) * pixels_per_m};
+    return {left + (p.x_m - part.west_m) * pixels_per_m,
+            top + (part.north_m - p.y_m) * pixels_per_m};
   }
 };
+
+/// The part of the grid that has answers, with a margin; the whole grid when none has.
+GridSpec answered_part(const PredictionGrid& grid) {
+  constexpr int margin_cells = 4;
+  const GridSpec& spec = grid.spec;
+  const auto& sight = grid.band("sight").values;
+  int west = spec.cols, east = -1, north = spec.rows, south = -1;
+  for (int row = 0; row < spec.rows; ++row) {
+    for (int col = 0; col < spec.cols; ++col) {
+      if (std::isnan(sight[spec.index(col, row)])) continue;
+      west = std::min(west, col);
+      east = std::max(east, col);
+      north = std::min(north, row);
+      south = std::max(south, row);
+    }
+  }
+  if (east < 0) return spec;
+  west = std::max(west - margin_cells, 0);
+  north = std::max(north - margin_cells, 0);
+  GridSpec part = spec;
+  part.west_m += west * spec.cell_x_m;
+  part.north_m -= north * spec.cell_y_m;
+  part.cols = std::min(east + margin_cells, spec.cols - 1) - west + 1;
+  part.rows = std::min(south + margin_cells, spec.rows - 1) - north + 1;
+  return part;
+}
 
 void draw_states(Canvas& canvas, const MapPlace& map, const PredictionGrid& grid) {
   const auto& state = grid.band("state").values;
@@ -41,7 +67,7 @@ void draw_states(Canvas& canvas, const MapPlace& map, const PredictionGrid& grid
       if (std::isnan(value)) continue;
       const PixelPoint p = map.at({grid.spec.west_m + col * grid.spec.cell_x_m,
                                    grid.spec.north_m - row * grid.spec.cell_y_m, 0.0});
-      canvas.rectangle(p.x, p.y, size + 0.3, size + 0.3,
+      canvas.rectangle(p.x, p.y, size, size,
                        value > 1.5F   ? hold_colour
                        : value > 0.5F ? marginal_colour
                                       : drop_colour);
@@ -49,13 +75,17 @@ void draw_states(Canvas& canvas, const MapPlace& map, const PredictionGrid& grid
   }
   // Texture: slanted strokes over drops, dots over marginal, so that colour is not the only cue.
   constexpr double texture_px = 14.0;
-  const int cols = static_cast<int>(grid.spec.cols * size / texture_px);
-  const int rows = static_cast<int>(grid.spec.rows * size / texture_px);
+  const int cols = static_cast<int>(map.part.cols * size / texture_px);
+  const int rows = static_cast<int>(map.part.rows * size / texture_px);
+  const auto first_col =
+      static_cast<int>(std::lround((map.part.west_m - grid.spec.west_m) / grid.spec.cell_x_m));
+  const auto first_row =
+      static_cast<int>(std::lround((grid.spec.north_m - map.part.north_m) / grid.spec.cell_y_m));
   for (int r = 0; r < rows; ++r) {
     for (int c = 0; c < cols; ++c) {
       const double x = (c + (r % 2 == 0 ? 0.25 : 0.75)) * texture_px, y = (r + 0.5) * texture_px;
-      const int col = std::min(grid.spec.cols - 1, static_cast<int>(x / size));
-      const int row = std::min(grid.spec.rows - 1, static_cast<int>(y / size));
+      const int col = std::min(grid.spec.cols - 1, first_col + static_cast<int>(x / size));
+      const int row = std::min(grid.spec.rows - 1, first_row + static_cast<int>(y / size));
       const float value = state[grid.spec.index(col, row)];
       if (std::isnan(value) || value > 1.5F) continue;
       const PixelPoint p{map.left + x, map.top + y};
@@ -146,12 +176,12 @@ void write_coverage_map(const std::string& path, const std::string& world_file, 
                         const PredictionGrid& grid, const std::vector<DropStretch>& drops,
                         const Stamp& stamp) {
   constexpr double longest_px = 1400.0, margin = 28.0, strip = 380.0, head = 64.0;
-  const double east_m = grid.spec.cols * grid.spec.cell_x_m,
-               north_m = grid.spec.rows * grid.spec.cell_y_m;
+  const GridSpec part = answered_part(grid);
+  const double east_m = part.cols * part.cell_x_m, north_m = part.rows * part.cell_y_m;
   MapPlace map{.left = margin,
                .top = head,
                .pixels_per_m = longest_px / std::max(east_m, north_m),
-               .spec = grid.spec};
+               .part = part};
   const double w = east_m * map.pixels_per_m, h = std::max(north_m * map.pixels_per_m, 760.0);
   Canvas canvas(static_cast<int>(margin + w + margin + strip), static_cast<int>(head + h + margin),
                 paper);
@@ -162,7 +192,7 @@ void write_coverage_map(const std::string& path, const std::string& world_file, 
   double farthest = 0.0;
   for (const Node& node : scene.nodes) {
     farthest =
-        std::max(farthest, grid.spec.north_m - scene.frame.map_from_scene(node.position).y_m);
+        std::max(farthest, part.north_m - scene.frame.map_from_scene(node.position).y_m);
   }
   draw_nodes(canvas, map, scene, std::min(60.0, 0.2 * farthest));
   canvas.unclip();
@@ -180,8 +210,8 @@ void write_coverage_map(const std::string& path, const std::string& world_file, 
   // World file: size of a pixel, no rotation, centre of the top left pixel.
   const double metres = 1.0 / map.pixels_per_m;
   write_text(world_file, fmt::format("{:.10f}\n0.0\n0.0\n{:.10f}\n{:.6f}\n{:.6f}\n", metres,
-                                     -metres, grid.spec.west_m + (0.5 - map.left) * metres,
-                                     grid.spec.north_m - (0.5 - map.top) * metres));
+                                     -metres, part.west_m + (0.5 - map.left) * metres,
+                                     part.north_m - (0.5 - map.top) * metres));
 }
 
 }  // namespace sim

@@ -3,37 +3,13 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <nlohmann/json.hpp>
 
 #include "sim/report/answers.h"
 #include "sim/report/cautions.h"
-#include "sim/report/number_text.h"
+#include "sim/report/summary_parts.h"
 
 namespace sim {
 namespace {
-
-using Json = nlohmann::ordered_json;
-
-double rounded(double v, int decimals) {
-  const double scale = std::pow(10.0, decimals);
-  const double r = std::round(v * scale) / scale;
-  return r == 0.0 ? 0.0 : r;
-}
-
-Json layer_counts(const ImportReport& report) {
-  Json list = Json::array();
-  for (const LayerCount& layer : report.layers) {
-    list.push_back({{"what", layer.what},
-                    {"file", layer.path},
-                    {"read", layer.read},
-                    {"used", layer.used},
-                    {"repaired", layer.repaired},
-                    {"defaulted", layer.defaulted},
-                    {"dropped", layer.dropped},
-                    {"outside_area", layer.outside}});
-  }
-  return list;
-}
 
 std::map<std::string, std::size_t> height_sources(const Scene& scene) {
   std::map<std::string, std::size_t> counts;
@@ -41,32 +17,6 @@ std::map<std::string, std::size_t> height_sources(const Scene& scene) {
     if (o.kind == ObstacleKind::building) ++counts[o.height_source];
   }
   return counts;
-}
-
-/// Free-space distance at which power density falls to 10 W/m2, the public limit of FCC 47 CFR
-/// 1.1310 for 1.5-100 GHz (limit from memory).
-double exposure_distance_m(Dbm eirp) {
-  constexpr double limit_w_m2 = 10.0;
-  const double watts = std::pow(10.0, (eirp.value - 30.0) / 10.0);
-  return std::sqrt(watts / (4.0 * std::numbers::pi * limit_w_m2));
-}
-
-Json nodes_of(const Scene& scene) {
-  Json list = Json::array();
-  for (const Node& node : scene.nodes) {
-    Json sectors = Json::array();
-    for (const Sector& s : node.sectors) {
-      sectors.push_back(
-          {{"sector", s.id},
-           {"azimuth_deg", rounded(s.azimuth.degrees(), 3)},
-           {"downtilt_deg", rounded(s.downtilt.degrees(), 3)},
-           {"frequency_ghz", s.frequency.ghz()},
-           {"eirp_dbm", s.eirp.value},
-           {"exposure_screening_distance_m", rounded(exposure_distance_m(s.eirp), 2)}});
-    }
-    list.push_back({{"id", node.id}, {"height_agl_m", node.height_agl_m}, {"sectors", sectors}});
-  }
-  return list;
 }
 
 Json coverage_of(const Scene& scene, const PredictionGrid& grid) {
@@ -102,14 +52,15 @@ Json coverage_of(const Scene& scene, const PredictionGrid& grid) {
       far = std::max(far, horizontal_distance_m(scene.nodes[node].position, p));
     }
   }
-  for (auto& [name, metres] : farthest) metres = rounded(metres, 1);
+  Json reach = Json::object();
+  for (const auto& [name, metres] : farthest) reach[name] = rounded(metres, 1);
   return {{"cells_answered", grid.cells_answered},
           {"cells_in_buildings", grid.cells_in_buildings},
           {"cells_off_ground", grid.cells_off_ground},
           {"area_by_sight_m2", by_sight},
           {"area_by_state_m2", by_state},
           {"area_not_held_by_cause_m2", by_cause},
-          {"farthest_hold_m", farthest}};
+          {"farthest_hold_m", reach}};
 }
 
 Json drops_of(const Scene& scene, const std::vector<DropStretch>& drops) {
@@ -127,19 +78,11 @@ Json drops_of(const Scene& scene, const std::vector<DropStretch>& drops) {
   return list;
 }
 
-Json head(const Stamp& stamp, const Scene& scene) {
-  return {{"program", "kerbray " + stamp.version},
-          {"site", stamp.site_name},
-          {"crs", Crs::parse(scene.frame.crs_wkt, {}).epsg()},
-          {"vertical_datum", scene.frame.vertical_datum},
-          {"grid_convergence_deg", rounded(scene.frame.convergence.degrees(), 5)}};
-}
-
 }  // namespace
 
 std::string import_report_json(const ImportedSite& imported, const Scene& scene,
                                const Stamp& stamp) {
-  Json json = head(stamp, scene);
+  Json json = head_of(stamp, scene);
   json["layers"] = layer_counts(imported.report);
   json["buildings_by_height_source"] = height_sources(scene);
   json["ground_cells_filled"] = imported.report.ground_cells_filled;
@@ -152,14 +95,7 @@ std::string import_report_json(const ImportedSite& imported, const Scene& scene,
   json["obstacles"] = obstacles;
   json["triangles"] = triangles;
   json["nodes"] = nodes_of(scene);
-  Json issues = Json::array();
-  for (const Issue& issue : imported.report.issues) {
-    issues.push_back({{"severity", to_string(issue.severity)},
-                      {"where", to_string(issue.where)},
-                      {"code", issue.code},
-                      {"message", issue.message}});
-  }
-  json["issues"] = issues;
+  json["issues"] = issues_of(imported.report.issues);
   json["cautions"] = cautions;
   return json.dump(2) + "\n";
 }
@@ -187,7 +123,7 @@ std::string summary_json(const ImportedSite& imported, const Scene& scene,
                          const PredictionGrid* grid, const std::vector<DropStretch>& drops,
                          const ReceiverAnswers* answers, const PredictOptions& options,
                          const Stamp& stamp) {
-  Json json = head(stamp, scene);
+  Json json = head_of(stamp, scene);
   json["spacing_m"] = options.spacing_m;
   json["radius_m"] = options.radius_m;
   json["receiver_height_agl_m"] = options.receiver_height_agl_m;
@@ -205,11 +141,7 @@ std::string summary_json(const ImportedSite& imported, const Scene& scene,
   json["buildings_by_height_source"] = height_sources(scene);
   json["ground_cells_filled"] = imported.report.ground_cells_filled;
   json["issues"] = imported.report.issues.size();
-  Json defaults = Json::array();
-  for (const auto& [name, value] : scene.conditions.defaults.all()) {
-    defaults.push_back({{"name", name}, {"value", value.value}, {"source", value.source}});
-  }
-  json["defaults"] = defaults;
+  json["defaults"] = defaults_of(scene);
   json["cautions"] = cautions;
   return json.dump(2) + "\n";
 }

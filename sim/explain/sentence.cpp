@@ -1,0 +1,207 @@
+#include "sim/explain/sentence.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "sim/explain/shortest_step.h"
+
+namespace sim {
+namespace {
+
+constexpr double foot_m = 0.3048;
+
+std::string upper_first(std::string text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 32);
+  return text;
+}
+
+const LossTerm* dearest_of(const LinkResult& link, ObstacleId obstacle) {
+  const LossTerm* dearest = nullptr;
+  for (const LossTerm& term : link.terms) {
+    if (term.obstacle != obstacle || term.cause != link.cause) continue;
+    if (dearest == nullptr || term.loss > dearest->loss) dearest = &term;
+  }
+  return dearest;
+}
+
+/// "building way/12"; an id of several words is a name by itself.
+std::string name_of(const Scene& scene, ObstacleId id) {
+  const Obstacle& o = scene.obstacles[id];
+  if (o.kind == ObstacleKind::ground) return "the ground";
+  return o.id.find(' ') == std::string::npos ? o.what + " " + o.id : o.id;
+}
+
+std::string cost_text(double db) {
+  return db < 0.5 ? "less than 1 dB" : fmt::format("{:.0f} dB", db);
+}
+
+class Sentence {
+ public:
+  Sentence(const Scene& scene, const ExplainedPoint& point, LengthUnits units)
+      : scene_(scene), point_(point), link_(*point.link), units_(units) {}
+
+  /// What the map says is in the way.
+  std::string in_the_way() const {
+    const std::string from = "node " + scene_.nodes[link_.node].id + ", sector " + sector().id;
+    const std::string away = length(link_.distance_3d_m) + " from " + from;
+    switch (link_.cause) {
+      case Cause::none:
+        return fmt::format("The direct path is {}, {}: nothing stands in the way.",
+                           link_.sight == Sight::los ? "clear" : "free", away);
+      case Cause::distance:
+        return fmt::format("Plain range: {}, where free space alone costs {:.0f} dB.", away,
+                           link_.sum(TermGroup::free_space).value);
+      case Cause::sector:
+        return fmt::format("Outside the beam: the point lies {} of the way sector {} looks, which "
+                           "costs {:.0f} dB; {}.",
+                           off_boresight(), sector().id, -link_.pattern.value, away);
+      case Cause::enclosure:
+        return fmt::format("The phone is {}, which costs {:.0f} dB; {}.",
+                           link_.receiver.context == ReceiverContext::in_vehicle
+                               ? "inside a vehicle"
+                               : "behind glass",
+                           dearest_of(link_, no_obstacle)->loss.value, away);
+      case Cause::body:
+        return fmt::format("The walker's body stands in the way, which costs {:.0f} dB; {}.",
+                           dearest_of(link_, no_obstacle)->loss.value, away);
+      default:
+        return obstacle(away);
+    }
+  }
+
+  std::string compared() const {
+    const Measurement& m = point_.measurement;
+    if (point_.residual_db) {
+      return fmt::format(" Measured {:.0f} dBm, expected {:.0f} dBm ({:+.0f} dB).", *m.rsrp_dbm,
+                         link_.rsrp.value, std::round(*point_.residual_db) + 0.0);
+    }
+    const std::string expected = fmt::format("expected {:.0f} dBm, {}", link_.rsrp.value,
+                                             link_.state == LinkState::hold       ? "a link that holds"
+                                             : link_.state == LinkState::marginal ? "a marginal link"
+                                                                                  : "no link");
+    if (m.connected) {
+      return fmt::format(" The phone was {}; {}.", *m.connected ? "connected" : "not connected",
+                         expected);
+    }
+    return " " + upper_first(expected) + ".";
+  }
+
+  std::string step() const {
+    if (point_.step) {
+      const Step& s = *point_.step;
+      return fmt::format(" Step {} to the {} to get the link back.", length(s.distance_m()),
+                         compass_word(Angle::radians(std::atan2(s.east_m, s.north_m))));
+    }
+    if (!point_.step_sought) return "";
+    return " No place within " + length(farthest_step_m) + " brings the link back.";
+  }
+
+  std::string rate() const {
+    return fmt::format("{:.0f} of {:.0f} Mbit/s", *point_.measurement.downlink_mbps,
+                       link_.downlink_mbps);
+  }
+
+ private:
+  const Sector& sector() const { return scene_.nodes[link_.node].sectors[link_.sector]; }
+  std::string length(double metres) const { return length_text(metres, units_); }
+
+  std::string off_boresight() const {
+    const double off = (link_.azimuth - sector().azimuth).wrapped().degrees();
+    return fmt::format("{:.0f} degrees to the {}", std::abs(off), off < 0.0 ? "left" : "right");
+  }
+
+  std::string obstacle(const std::string& away) const {
+    const LossTerm* term = dearest_of(link_, link_.cause_obstacle);
+    const auto crossing = std::find_if(
+        link_.path.crossings.begin(), link_.path.crossings.end(),
+        [&](const Crossing& c) { return c.obstacle == link_.cause_obstacle; });
+    const std::string name = upper_first(name_of(scene_, link_.cause_obstacle));
+    const std::string cost = cost_text(term == nullptr ? 0.0 : term->loss.value);
+    std::string text;
+    if (crossing == link_.path.crossings.end()) {
+      text = fmt::format("{} reaches into the zone that should be free, {} from the node, and costs {}",
+                         name, length(link_.path.clearance.at_m), cost);
+    } else if (term != nullptr && term->group == TermGroup::foliage) {
+      text = fmt::format("{} stands in the way {} from the node: {} of foliage cost {}", name,
+                         length(crossing->enter_m), length(crossing->inside_m), cost);
+    } else {
+      text = fmt::format("{} stands {} above the ray {} from the node and costs {}", name,
+                         length(crossing->above_m), length(crossing->at_m), cost);
+    }
+    const int others = static_cast<int>(link_.path.crossings.size()) - 1;
+    if (others > 0) {
+      text += fmt::format(", with {} more {} in the way", others, others == 1 ? "thing" : "things");
+    }
+    return text + "; " + away + ".";
+  }
+
+  const Scene& scene_;
+  const ExplainedPoint& point_;
+  const LinkResult& link_;
+  LengthUnits units_;
+};
+
+std::string without_link(const Scene& scene, const ExplainedPoint& point,
+                         const PredictOptions& options, LengthUnits units) {
+  if (!point.measurement.place) {
+    return "This row has no position, so nothing can be said about what stood in the way.";
+  }
+  if (!point.stand) {
+    return "This point lies outside the ground of the site, so no ray can be cast to it.";
+  }
+  if (scene.nodes.empty()) {
+    return "No node is known in this site, so nothing can be said about what stood in the way.";
+  }
+  return "No node lies within " + length_text(options.radius_m, units) + ": plain range.";
+}
+
+}  // namespace
+
+std::string length_text(double metres, LengthUnits units) {
+  const int decimals = std::abs(metres) < 10.0 ? 1 : 0;
+  std::string text = fmt::format("{:.{}f} m", metres, decimals);
+  if (units == LengthUnits::imperial) {
+    const double feet = metres / foot_m;
+    text += fmt::format(" ({:.{}f} ft)", feet, std::abs(feet) < 10.0 ? 1 : 0);
+  }
+  return text;
+}
+
+std::string compass_word(Angle azimuth) {
+  constexpr std::array<std::string_view, 8> words{"north", "north-east", "east", "south-east",
+                                                  "south", "south-west", "west", "north-west"};
+  const int eighth = static_cast<int>(std::lround(azimuth.degrees() / 45.0));
+  return std::string(words[static_cast<std::size_t>(((eighth % 8) + 8) % 8)]);
+}
+
+std::string sentence_of(const Scene& scene, const ExplainedPoint& point, const Verdict& verdict,
+                        const PredictOptions& options, LengthUnits units) {
+  if (!point.link) return without_link(scene, point, options, units);
+  const Sentence say(scene, point, units);
+  switch (verdict.reading) {
+    case Reading::weaker:
+      return "Weaker than the map explains: something that is not in the map probably stands in the "
+             "way." +
+             say.compared() + " By the map: " + say.in_the_way();
+    case Reading::stronger:
+      return "Stronger than the map explains: what is mapped may be lower or gone, or a reflection "
+             "helps." +
+             say.compared() + " By the map: " + say.in_the_way();
+    case Reading::position:
+      return "The measurement fits a place within the accuracy of its position, not the place "
+             "itself." +
+             say.compared() + " At the place: " + say.in_the_way();
+    case Reading::load:
+      return "The level fits but the rate does not (" + say.rate() +
+             "): the network shared the cell, or something else than the radio path held it back." +
+             say.compared();
+    case Reading::as_mapped:
+      break;
+  }
+  return say.in_the_way() + say.compared() + say.step();
+}
+
+}  // namespace sim

@@ -1,0 +1,32 @@
+// Which explanation fits a measured point best.
+#pragma once
+
+#include "sim/explain/evidence.h"
+#include "sim/explain/explanation.h"
+
+namespace sim {
+
+/// What could be behind a row, apart from the map being right.
+enum class Reading {
+  as_mapped,  ///< the ledger explains it
+  weaker,     ///< something that is not in the map takes more away
+  stronger,   ///< something in the map is not there, or a path that is not traced helps
+  position,   ///< it fits within the accuracy of the position
+  load        ///< the level fits, but the rate does not
+};
+
+struct Verdict {
+  Reading reading = Reading::as_mapped;
+  double confidence = 0.0;  ///< posterior of the reading
+};
+
+/// Weighs the readings by Bayes' rule. `nearby_dbm` are predicted levels within the position's
+/// accuracy. A row that says nothing about the level gets as_mapped with confidence 0.
+/// Priors and the spread of unmapped losses are common practice, no source.
+Verdict weigh(const LinkResult& link, const Measurement& measurement,
+              const std::vector<double>& nearby_dbm, const LinkSettings& settings);
+
+/// Spread of a comparison of one measured with one predicted level, dB.
+double comparison_sigma_db(const LinkResult& link, const LinkSettings& settings);
+
+}  // namespace sim

@@ -1,0 +1,121 @@
+#include "sim/report/explained_row.h"
+
+#include "sim/report/answers.h"
+#include "sim/report/number_text.h"
+#include "sim/report/summary_parts.h"
+
+namespace sim {
+namespace {
+
+std::string number(const std::optional<double>& value, int decimals) {
+  return value ? fixed(*value, decimals) : "";
+}
+
+/// The ledger as JSON, one object per term.
+std::string terms_json(const Scene& scene, const ExplainedPoint& point) {
+  if (!point.link) return "";
+  const LinkResult& link = *point.link;
+  Json terms = Json::array();
+  terms.push_back({{"model", "eirp"}, {"dbm", rounded(link.eirp.value, 2)}});
+  terms.push_back({{"model", "pattern"}, {"gain_db", rounded(link.pattern.value, 2)}});
+  terms.push_back({{"model", "receiver"}, {"gain_db", rounded(link.receiver_gain.value, 2)}});
+  for (const LossTerm& term : link.terms) {
+    Json one{{"model", term.model},
+             {"source", term.source},
+             {"loss_db", rounded(term.loss.value, 2)},
+             {"cause", to_string(term.cause)}};
+    if (term.obstacle != no_obstacle) {
+      one["cause_id"] = cause_id(scene, term.obstacle);
+      one["record"] = to_string(scene.obstacles[term.obstacle].source);
+    }
+    one["in_range"] = term.validity == Validity::inside;
+    terms.push_back(std::move(one));
+  }
+  return terms.dump();
+}
+
+template <class Read>
+ExplainedColumn measured(std::string name, int decimals, Read read) {
+  return {std::move(name), true, [=](const Scene&, const ExplainedPoint& p) {
+            return number(read(p.measurement), decimals);
+          }};
+}
+
+template <class Read>
+ExplainedColumn measured_text(std::string name, Read read) {
+  return {std::move(name), false,
+          [=](const Scene&, const ExplainedPoint& p) { return std::string(read(p.measurement)); }};
+}
+
+template <class Read>
+ExplainedColumn predicted(std::string name, int decimals, Read read) {
+  return {std::move(name), true, [=](const Scene&, const ExplainedPoint& p) {
+            return p.link ? fixed(read(*p.link), decimals) : std::string();
+          }};
+}
+
+template <class Read>
+ExplainedColumn predicted_text(std::string name, Read read) {
+  return {std::move(name), false, [=](const Scene& scene, const ExplainedPoint& p) {
+            return p.link ? std::string(read(scene, *p.link)) : std::string();
+          }};
+}
+
+std::vector<ExplainedColumn> make_columns() {
+  using M = Measurement;
+  using L = LinkResult;
+  using P = ExplainedPoint;
+  return {
+      measured_text("survey", [](const M& m) { return m.survey; }),
+      measured("row", 0, [](const M& m) { return std::optional(static_cast<double>(m.row)); }),
+      measured("lon", 7, [](const M& m) { return m.lon_deg; }),
+      measured("lat", 7, [](const M& m) { return m.lat_deg; }),
+      measured_text("time", [](const M& m) { return m.time; }),
+      measured_text("placed_by",
+                    [](const M& m) { return m.place ? to_string(m.placed_by) : "nothing"; }),
+      measured("accuracy_m", 1, [](const M& m) { return m.accuracy_m; }),
+      measured_text("context", [](const M& m) { return to_string(m.context); }),
+      measured("measured_rsrp_dbm", 2, [](const M& m) { return m.rsrp_dbm; }),
+      measured("measured_sinr_db", 2, [](const M& m) { return m.sinr_db; }),
+      measured("measured_downlink_mbps", 1, [](const M& m) { return m.downlink_mbps; }),
+      measured("measured_uplink_mbps", 1, [](const M& m) { return m.uplink_mbps; }),
+      measured("measured_latency_ms", 1, [](const M& m) { return m.latency_ms; }),
+      measured_text("connected",
+                    [](const M& m) { return !m.connected ? "" : *m.connected ? "yes" : "no"; }),
+      measured_text("note", [](const M& m) { return m.note; }),
+      predicted_text("node", [](const Scene& s, const L& l) { return s.nodes[l.node].id; }),
+      predicted_text("sector",
+                     [](const Scene& s, const L& l) { return s.nodes[l.node].sectors[l.sector].id; }),
+      predicted("distance_3d_m", 2, [](const L& l) { return l.distance_3d_m; }),
+      predicted_text("predicted_sight", [](const Scene&, const L& l) { return to_string(l.sight); }),
+      predicted("predicted_clearance_m", 3, [](const L& l) { return l.path.clearance.clearance_m; }),
+      predicted("predicted_path_loss_db", 2, [](const L& l) { return l.path_loss().value; }),
+      predicted("predicted_rsrp_dbm", 2, [](const L& l) { return l.rsrp.value; }),
+      predicted("predicted_snr_db", 2, [](const L& l) { return l.snr.value; }),
+      predicted("predicted_downlink_mbps", 1, [](const L& l) { return l.downlink_mbps; }),
+      predicted("predicted_uplink_mbps", 1, [](const L& l) { return l.uplink_mbps; }),
+      predicted("predicted_p_hold", 4, [](const L& l) { return l.p_hold; }),
+      predicted_text("predicted_state", [](const Scene&, const L& l) { return to_string(l.state); }),
+      {"residual_db", true, [](const Scene&, const P& p) { return number(p.residual_db, 2); }},
+      {"cause", false, [](const Scene&, const P& p) { return std::string(to_string(p.cause)); }},
+      {"cause_id", false, [](const Scene& s, const P& p) { return cause_id(s, p.cause_obstacle); }},
+      {"confidence", true, [](const Scene&, const P& p) { return fixed(p.confidence, 3); }},
+      {"terms", false, terms_json},
+      {"step_east_m", true,
+       [](const Scene&, const P& p) { return p.step ? fixed(p.step->east_m, 2) : ""; }},
+      {"step_north_m", true,
+       [](const Scene&, const P& p) { return p.step ? fixed(p.step->north_m, 2) : ""; }},
+      {"step_distance_m", true,
+       [](const Scene&, const P& p) { return p.step ? fixed(p.step->distance_m(), 2) : ""; }},
+      {"sentence", false, [](const Scene&, const P& p) { return p.sentence; }},
+  };
+}
+
+}  // namespace
+
+const std::vector<ExplainedColumn>& explained_columns() {
+  static const std::vector<ExplainedColumn> columns = make_columns();
+  return columns;
+}
+
+}  // namespace sim

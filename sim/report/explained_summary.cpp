@@ -1,0 +1,109 @@
+#include <map>
+
+#include "sim/report/cautions.h"
+#include "sim/report/explained_files.h"
+#include "sim/report/summary_parts.h"
+
+namespace sim {
+namespace {
+
+Json residuals_of(const Explanation& explanation) {
+  Json json{{"compared", explanation.compared},
+            {"median_db", rounded(explanation.median_residual_db, 2)},
+            {"spread_db", rounded(explanation.residual_spread_db, 2)}};
+  return json;
+}
+
+Json causes_of(const Explanation& explanation) {
+  std::map<std::string, std::size_t> counts;
+  for (const ExplainedPoint& p : explanation.points) ++counts[std::string(to_string(p.cause))];
+  return counts;
+}
+
+Json place_of(const std::optional<Xy>& place) {
+  if (!place) return nullptr;
+  return {{"x_m", rounded(place->x, 2)}, {"y_m", rounded(place->y, 2)}};
+}
+
+Json drops_of(const std::vector<MeasuredDrop>& drops) {
+  Json list = Json::array();
+  for (const MeasuredDrop& d : drops) {
+    list.push_back({{"survey", d.survey},
+                    {"first_row", d.first_row},
+                    {"last_row", d.last_row},
+                    {"from", place_of(d.from)},
+                    {"to", place_of(d.to)},
+                    {"walked_m", rounded(d.walked_m, 1)}});
+  }
+  return list;
+}
+
+Json repeats_of(const Survey& survey) {
+  Json list = Json::array();
+  for (const RepeatSummary& r : survey.repeats) {
+    list.push_back({{"place", place_of(r.place)},
+                    {"count", r.count},
+                    {"median_rsrp_dbm", rounded(r.median_rsrp_dbm, 1)},
+                    {"spread_rsrp_db", rounded(r.spread_rsrp_db, 1)},
+                    {"median_downlink_mbps", rounded(r.median_downlink_mbps, 1)},
+                    {"spread_downlink_mbps", rounded(r.spread_downlink_mbps, 1)}});
+  }
+  return list;
+}
+
+Json suspects_of(const Scene& scene, const Explanation& explanation) {
+  Json list = Json::array();
+  for (const Suspect& s : explanation.suspects) {
+    const MapPoint place = scene.frame.map_from_scene(s.place);
+    list.push_back({{"place", place_of(Xy{place.x_m, place.y_m})},
+                    {"node", scene.nodes[s.node].id},
+                    {"likelihood", rounded(s.likelihood, 3)},
+                    {"width_m", rounded(s.width_m, 1)},
+                    {"height_m", rounded(s.height_m, 1)},
+                    {"points", s.points.size()}});
+  }
+  return list;
+}
+
+/// What the survey and the site together cannot tell.
+Json limits_of(const Scene& scene, const Explanation& explanation) {
+  Json limits = Json::array();
+  if (scene.nodes.empty()) {
+    limits.push_back("No node is known: no ray could be cast, so no point has a cause.");
+  }
+  if (explanation.compared == 0) {
+    limits.push_back("No row has a measured RSRP beside a prediction: there are no residuals.");
+  }
+  std::size_t unplaced = 0;
+  for (const ExplainedPoint& p : explanation.points) unplaced += p.stand ? 0 : 1;
+  if (unplaced > 0) {
+    limits.push_back(std::to_string(unplaced) + " rows have no place on the site's ground.");
+  }
+  return limits;
+}
+
+}  // namespace
+
+std::string explanation_summary_json(const ImportedSite& imported, const Scene& scene,
+                                     const Survey& survey, const std::vector<MeasuredDrop>& drops,
+                                     const Explanation& explanation, const PredictOptions& options,
+                                     const Stamp& stamp) {
+  Json json = head_of(stamp, scene);
+  json["radius_m"] = options.radius_m;
+  json["receiver_height_agl_m"] = options.receiver_height_agl_m;
+  json["rows"] = explanation.points.size();
+  json["residuals"] = residuals_of(explanation);
+  json["points_by_cause"] = causes_of(explanation);
+  json["measured_drops"] = drops_of(drops);
+  json["repeats"] = repeats_of(survey);
+  json["suspects"] = suspects_of(scene, explanation);
+  json["limits"] = limits_of(scene, explanation);
+  json["nodes"] = nodes_of(scene);
+  json["layers"] = layer_counts(imported.report);
+  json["survey_issues"] = issues_of(survey.issues);
+  json["defaults"] = defaults_of(scene);
+  json["cautions"] = cautions;
+  return json.dump(2) + "\n";
+}
+
+}  // namespace sim

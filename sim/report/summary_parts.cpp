@@ -1,0 +1,87 @@
+#include "sim/report/summary_parts.h"
+
+#include <cmath>
+
+#include "sim/gis/crs.h"
+
+namespace sim {
+namespace {
+
+/// Free-space distance at which power density falls to 10 W/m2, the public limit of FCC 47 CFR
+/// 1.1310 for 1.5-100 GHz (limit from memory).
+double exposure_distance_m(Dbm eirp) {
+  constexpr double limit_w_m2 = 10.0;
+  const double watts = std::pow(10.0, (eirp.value - 30.0) / 10.0);
+  return std::sqrt(watts / (4.0 * std::numbers::pi * limit_w_m2));
+}
+
+}  // namespace
+
+Json rounded(double value, int decimals) {
+  if (!std::isfinite(value)) return nullptr;
+  const double scale = std::pow(10.0, decimals);
+  const double r = std::round(value * scale) / scale;
+  return r == 0.0 ? 0.0 : r;
+}
+
+Json head_of(const Stamp& stamp, const Scene& scene) {
+  return {{"program", "kerbray " + stamp.version},
+          {"site", stamp.site_name},
+          {"crs", Crs::parse(scene.frame.crs_wkt, {}).epsg()},
+          {"vertical_datum", scene.frame.vertical_datum},
+          {"grid_convergence_deg", rounded(scene.frame.convergence.degrees(), 5)}};
+}
+
+Json layer_counts(const ImportReport& report) {
+  Json list = Json::array();
+  for (const LayerCount& layer : report.layers) {
+    list.push_back({{"what", layer.what},
+                    {"file", layer.path},
+                    {"read", layer.read},
+                    {"used", layer.used},
+                    {"repaired", layer.repaired},
+                    {"defaulted", layer.defaulted},
+                    {"dropped", layer.dropped},
+                    {"outside_area", layer.outside}});
+  }
+  return list;
+}
+
+Json nodes_of(const Scene& scene) {
+  Json list = Json::array();
+  for (const Node& node : scene.nodes) {
+    Json sectors = Json::array();
+    for (const Sector& s : node.sectors) {
+      sectors.push_back(
+          {{"sector", s.id},
+           {"azimuth_deg", rounded(s.azimuth.degrees(), 3)},
+           {"downtilt_deg", rounded(s.downtilt.degrees(), 3)},
+           {"frequency_ghz", s.frequency.ghz()},
+           {"eirp_dbm", s.eirp.value},
+           {"exposure_screening_distance_m", rounded(exposure_distance_m(s.eirp), 2)}});
+    }
+    list.push_back({{"id", node.id}, {"height_agl_m", node.height_agl_m}, {"sectors", sectors}});
+  }
+  return list;
+}
+
+Json defaults_of(const Scene& scene) {
+  Json list = Json::array();
+  for (const auto& [name, value] : scene.conditions.defaults.all()) {
+    list.push_back({{"name", name}, {"value", value.value}, {"source", value.source}});
+  }
+  return list;
+}
+
+Json issues_of(const std::vector<Issue>& issues) {
+  Json list = Json::array();
+  for (const Issue& issue : issues) {
+    list.push_back({{"severity", to_string(issue.severity)},
+                    {"where", to_string(issue.where)},
+                    {"code", issue.code},
+                    {"message", issue.message}});
+  }
+  return list;
+}
+
+}  // namespace sim

@@ -1,0 +1,22 @@
+// Parts that every summary shares.
+#pragma once
+
+#include <nlohmann/json.hpp>
+
+#include "sim/report/answers.h"
+
+namespace sim {
+
+using Json = nlohmann::ordered_json;
+
+/// Rounded for people; null for NaN and infinity; never -0.
+Json rounded(double value, int decimals);
+
+/// Program, site, CRS, vertical datum.
+Json head_of(const Stamp& stamp, const Scene& scene);
+Json layer_counts(const ImportReport& report);
+Json nodes_of(const Scene& scene);
+Json defaults_of(const Scene& scene);
+Json issues_of(const std::vector<Issue>& issues);
+
+}  // namespace sim
