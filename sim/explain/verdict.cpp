@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numbers>
 
 namespace sim {
 namespace {
@@ -10,8 +11,15 @@ namespace {
 // How often each reading is met before anything is measured; common practice, no source.
 constexpr std::array<double, 5> priors{0.62, 0.18, 0.06, 0.08, 0.06};
 constexpr double least_unmapped_db = 6.0, most_unmapped_db = 45.0;
-constexpr double short_rate_share = 0.5;  ///< less than this share of the predicted rate is short
-constexpr double short_when_loaded = 0.9, short_by_chance = 0.1;
+// Rates over the predicted one: log-normal when the radio path decides, anything when it does not.
+// Common practice, no source.
+constexpr double rate_log_sigma = 0.4, least_rate_share = 0.01, most_rate_share = 1.5;
+
+double rate_density_as_predicted(double share) {
+  const double z = std::log(share) / rate_log_sigma;
+  return std::exp(-0.5 * z * z) / (rate_log_sigma * std::sqrt(2.0 * std::numbers::pi));
+}
+double rate_density_anything() { return 1.0 / std::log(most_rate_share / least_rate_share); }
 
 double mean_shifted(const LevelEvidence& evidence, double mean_dbm, double sigma_db, double sign) {
   double sum = 0.0;
@@ -47,12 +55,10 @@ Verdict weigh(const LinkResult& link, const Measurement& m, const std::vector<do
   weight[4] = weight[0];
   // A lost connection tells nothing about the load; a connected phone's rate does.
   if (rate_known && !(m.connected && !*m.connected)) {
-    const bool is_short = *m.downlink_mbps < short_rate_share * link.downlink_mbps;
-    for (std::size_t i = 0; i < weight.size(); ++i) {
-      const bool rate_may_fall = i == 4 || i == 1;
-      const double chance = rate_may_fall ? short_when_loaded : short_by_chance;
-      weight[i] *= is_short ? chance : 1.0 - chance;
-    }
+    const double share =
+        std::clamp(*m.downlink_mbps / link.downlink_mbps, least_rate_share, most_rate_share);
+    for (const std::size_t i : {0U, 2U, 3U}) weight[i] *= rate_density_as_predicted(share);
+    for (const std::size_t i : {1U, 4U}) weight[i] *= rate_density_anything();
   } else {
     weight[4] = 0.0;
   }
