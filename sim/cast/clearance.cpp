@@ -164,12 +164,18 @@ Clearance NearbySurfaces::clearance(const PathProfile& path, double wavelength_m
   bool blocked = false;
   for (const Crossing& c : path.crossings) {
     if (is_foliage(scene_->obstacles[c.obstacle].kind)) continue;
-    const double depth = std::max(0.0, std::min({c.above_m, c.left_m, c.right_m}));
-    const double radii = depth / radius_at(c.at_m);
-    if (!blocked || -radii < best.fresnel_radii) {
-      best = {
-          .clearance_m = -depth, .fresnel_radii = -radii, .at_m = c.at_m, .nearest = c.obstacle};
+    // The way round that is nearest in first-zone radii: over, left or right.
+    Clearance way{.clearance_m = -infinite, .fresnel_radii = -infinite, .nearest = c.obstacle};
+    for (const auto& [offset, at] : {std::pair(c.above_m, c.at_m), std::pair(c.left_m, c.left_at_m),
+                                     std::pair(c.right_m, c.right_at_m)}) {
+      const double depth = std::max(0.0, offset), radii = depth / radius_at(at);
+      if (-radii > way.fresnel_radii) {
+        way.clearance_m = -depth;
+        way.fresnel_radii = -radii;
+        way.at_m = at;
+      }
     }
+    if (!blocked || way.fresnel_radii < best.fresnel_radii) best = way;
     blocked = true;
   }
   if (blocked || length < 2.0 * RayCaster::endpoint_gap_m) return best;

@@ -25,13 +25,16 @@ struct Transparent {
 /// One thing on the direct path. Distances along the path from a, enter <= exit. The offsets tell
 /// how far the silhouette reaches from the path, seen along it: how much higher the thing's top
 /// stands above the ray (`above_m`), and how far it reaches to the left and right of it seen from
-/// a. All are positive for a thing that blocks. `at_m` is where along the path the top decides.
+/// a. All are positive for a thing that blocks. Of several edges on one side, the one that obstructs
+/// most decides (the greatest Fresnel parameter); `at_m`, `left_at_m` and `right_at_m` tell where
+/// along the path it stands.
 struct Crossing {
   ObstacleId obstacle = no_obstacle;
   double enter_m = 0.0, exit_m = 0.0;
   double inside_m = 0.0;  ///< length within it (chord); differs from exit - enter for hollow shapes
   double at_m = 0.0;
   double above_m = 0.0, below_m = 0.0, left_m = 0.0, right_m = 0.0;
+  double left_at_m = 0.0, right_at_m = 0.0;
 };
 
 /// Signed distance between the direct path and the nearest edge that matters, by the measure of the

@@ -29,6 +29,20 @@ double obstruction(double h_m, double share, double length_m) {
   return h_m * std::sqrt(1.0 / (s * length_m) + 1.0 / ((1.0 - s) * length_m));
 }
 
+/// The offset that obstructs most on one side, and where along the path it does.
+struct Reach {
+  double most = -1e300, offset_m = 0.0, at_m = 0.0;
+
+  void consider(double offset, double share, double length_m) {
+    const double v = obstruction(offset, share, length_m);
+    if (v <= most) return;
+    most = v;
+    offset_m = offset;
+    at_m = share * length_m;
+  }
+  bool found() const { return most > -1e300; }
+};
+
 /// Calls `each` with both points where a triangle crosses the plane on which `value` is zero.
 template <class Value, class Each>
 void cut(const std::array<ScenePoint, 3>& corners, Value value, Each each) {
@@ -43,14 +57,13 @@ void cut(const std::array<ScenePoint, 3>& corners, Value value, Each each) {
 void measure_ground(const Scene& scene, const PathProfile& path, Crossing& crossing) {
   thread_local std::vector<GroundPoint> line;
   ground_line(scene.ground, path.a, path.b, line);
-  double most = -1e300;
+  Reach top;
   for (const GroundPoint& p : line) {
-    if (p.share <= 0.0 || p.share >= 1.0) continue;
-    const double v = obstruction(p.above_m, p.share, path.length_m);
-    if (v <= most) continue;
-    most = v;
-    crossing.at_m = p.share * path.length_m;
-    crossing.above_m = p.above_m;
+    if (p.share > 0.0 && p.share < 1.0) top.consider(p.above_m, p.share, path.length_m);
+  }
+  if (top.found()) {
+    crossing.above_m = top.offset_m;
+    crossing.at_m = top.at_m;
   }
   if (line.empty() || crossing.above_m <= 0.0) {
     // Only the ends of the path lie in the ground: the depth there.
@@ -58,6 +71,7 @@ void measure_ground(const Scene& scene, const PathProfile& path, Crossing& cross
     crossing.above_m = std::max(crossing.above_m, 0.0);
   }
   crossing.left_m = crossing.right_m = crossing.below_m = std::numeric_limits<double>::infinity();
+  crossing.left_at_m = crossing.right_at_m = crossing.at_m;
 }
 
 }  // namespace
@@ -72,7 +86,7 @@ void Silhouettes::measure(const PathProfile& path, Crossing& crossing) const {
   }
   const PathAxes axes(path.a, path.b);
   const TriangleMesh& mesh = scene_->mesh(obstacle.kind);
-  double most = -1e300;
+  Reach top, left, right;
   for (std::uint32_t t = 0; t < obstacle.triangle_count; ++t) {
     const auto& index = mesh.triangles[obstacle.first_triangle + t];
     const std::array<ScenePoint, 3> corners{mesh.vertices[index[0]], mesh.vertices[index[1]],
@@ -84,44 +98,63 @@ void Silhouettes::measure(const PathProfile& path, Crossing& crossing) const {
           if (share <= 0.0 || share >= 1.0) return;
           const double above = axes.above(p);
           crossing.below_m = std::max(crossing.below_m, -above);
-          const double v = obstruction(above, share, path.length_m);
-          if (v <= most) return;
-          most = v;
-          crossing.above_m = above;
-          crossing.at_m = share * path.length_m;
+          top.consider(above, share, path.length_m);
         });
     cut(
         corners, [&](ScenePoint p) { return axes.above(p); },
         [&](ScenePoint p) {
           const double share = axes.share(p);
           if (share <= 0.0 || share >= 1.0) return;
-          crossing.left_m = std::max(crossing.left_m, axes.aside(p));
-          crossing.right_m = std::max(crossing.right_m, -axes.aside(p));
+          const double aside = axes.aside(p);
+          left.consider(aside, share, path.length_m);
+          right.consider(-aside, share, path.length_m);
         });
   }
+  if (top.found()) {
+    crossing.above_m = top.offset_m;
+    crossing.at_m = top.at_m;
+  }
+  crossing.left_m = left.found() ? left.offset_m : 0.0;
+  crossing.right_m = right.found() ? right.offset_m : 0.0;
+  crossing.left_at_m = left.found() ? left.at_m : crossing.at_m;
+  crossing.right_at_m = right.found() ? right.at_m : crossing.at_m;
 }
 
 namespace {
 
 constexpr double same_place_m = 1e-6;  // hits nearer than this through a shared edge are one
 
+/// Whether a vertical line through p meets the triangle, seen in plan, by the half-open rule: a line
+/// through a shared edge meets one of its two triangles.
+bool covers(const std::array<ScenePoint, 3>& corners, ScenePoint p) {
+  bool inside = false;
+  for (std::size_t i = 0; i < 3; ++i) {
+    const ScenePoint q = corners[i], r = corners[(i + 1) % 3];
+    if ((q.y_m > p.y_m) == (r.y_m > p.y_m)) continue;
+    if (p.x_m < q.x_m + (p.y_m - q.y_m) / (r.y_m - q.y_m) * (r.x_m - q.x_m)) inside = !inside;
+  }
+  return inside;
+}
+
+/// Inside a closed surface: an odd number of its triangles lies above. Courtyards are outside.
 bool begins_inside(const Scene& scene, ObstacleId id, ScenePoint p) {
   const Obstacle& obstacle = scene.obstacles[id];
   if (obstacle.kind == ObstacleKind::ground) {
     return p.z_m < scene.ground.height_at(p.x_m, p.y_m);
   }
   const TriangleMesh& mesh = scene.mesh(obstacle.kind);
-  ObstacleBox box;
+  bool inside = false;
   for (std::uint32_t t = 0; t < obstacle.triangle_count; ++t) {
-    for (const std::uint32_t v : mesh.triangles[obstacle.first_triangle + t]) {
-      const ScenePoint q = mesh.vertices[v];
-      box.low = {std::min(box.low.x_m, q.x_m), std::min(box.low.y_m, q.y_m),
-                 std::min(box.low.z_m, q.z_m)};
-      box.high = {std::max(box.high.x_m, q.x_m), std::max(box.high.y_m, q.y_m),
-                  std::max(box.high.z_m, q.z_m)};
-    }
+    const auto& index = mesh.triangles[obstacle.first_triangle + t];
+    const std::array<ScenePoint, 3> corners{mesh.vertices[index[0]], mesh.vertices[index[1]],
+                                            mesh.vertices[index[2]]};
+    if (!covers(corners, p)) continue;
+    const ScenePoint normal = cross(corners[1] - corners[0], corners[2] - corners[0]);
+    // Height of the plane over p: n . (p + h z - c) = 0.
+    const double height = dot(normal, corners[0] - p) / normal.z_m;
+    if (height > 0.0) inside = !inside;
   }
-  return box.contains(p, RayCaster::endpoint_gap_m);
+  return inside;
 }
 
 /// Chord of the ellipsoid on the path, as distances along it; nullopt when it passes by.

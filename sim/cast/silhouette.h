@@ -7,16 +7,6 @@
 
 namespace sim {
 
-/// Axis-parallel box of an obstacle.
-struct ObstacleBox {
-  ScenePoint low{1e300, 1e300, 1e300}, high{-1e300, -1e300, -1e300};
-  bool contains(ScenePoint p, double slack_m) const {
-    return p.x_m >= low.x_m - slack_m && p.x_m <= high.x_m + slack_m &&
-           p.y_m >= low.y_m - slack_m && p.y_m <= high.y_m + slack_m &&
-           p.z_m >= low.z_m - slack_m && p.z_m <= high.z_m + slack_m;
-  }
-};
-
 class Silhouettes {
  public:
   explicit Silhouettes(const Scene& scene) : scene_(&scene) {}

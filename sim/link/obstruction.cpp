@@ -42,9 +42,10 @@ class WideEdge {
     }
     for (const bool left : {true, false}) {
       const double offset = left ? c.left_m : c.right_m;
-      const double v_side = parameter(path_, f_, c.at_m, offset);
+      const double at = left ? c.left_at_m : c.right_at_m;
+      const double v_side = parameter(path_, f_, at, offset);
       Side& side = left ? left_ : right_;
-      if (!found_ || v_side > side.v) side = {v_side, offset, c.at_m, c.obstacle};
+      if (!found_ || v_side > side.v) side = {v_side, offset, at, c.obstacle};
     }
     found_ = true;
   }
