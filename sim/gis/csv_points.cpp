@@ -60,7 +60,10 @@ VectorTable read_csv_points(const VectorQuery& query, const Crs& target) {
             PointSet{{{place->x, place->y, std::numeric_limits<double>::quiet_NaN()}}};
       } else {
         ++misplaced;
-        if (degrees && std::abs(*px) <= 90.0 && to_target({*py, *px})) ++right_when_swapped;
+        if (degrees && std::abs(*px) <= 90.0 &&
+            (std::abs(*py) > 90.0 || to_target({*py, *px}))) {
+          ++right_when_swapped;  // a latitude beyond 90 is a longitude
+        }
       }
     }
     table.features.push_back(std::move(feature));
@@ -70,7 +73,7 @@ VectorTable read_csv_points(const VectorQuery& query, const Crs& target) {
         {query.path, "", -1},
         right_when_swapped == placed
             ? "latitude and longitude look swapped: no row lies where the site is, and "
-              "all would with the two columns exchanged"
+              "with the two columns exchanged all could"
             : "no row lies within the area that " + target.name() +
                   " is made for; check the coordinates");
   }

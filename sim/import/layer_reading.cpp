@@ -128,15 +128,26 @@ std::optional<double> length_of(Importing& importing, const Feature& feature,
   const std::string text = text_of(feature, column);
   if (text.empty()) return std::nullopt;
   const auto value = length_from_text(text);
+  if (text == "nan" || text == "NaN") {
+    throw InputError(feature.source, name + " is '" + text +
+                                         "', which is not a number; leave it empty where there is "
+                                         "none");
+  }
+  if (value && *value < 0.0) {
+    // Most often a wrong field, or elevations taken for heights: better no answer than a wrong one.
+    throw InputError(feature.source, name + " is " + text +
+                                         ", but it must not be negative; correct the record, name "
+                                         "another field, or leave it out with where");
+  }
   if (!value) {
-    importing.note(Severity::defaulted, feature.source, name + "_unreadable",
+    importing.note(Severity::repaired, feature.source, name + "_unreadable",
                    name + " '" + text + "' is no length; it was left out");
     return std::nullopt;
   }
-  if (*value <= 0.0 || *value > 2000.0) {
-    // Zero stands for "unknown" in many datasets; only a negative or absurd number is a mistake.
+  if (*value == 0.0 || *value > 2000.0) {
+    // Zero stands for "unknown" in many datasets; only an absurd number is a mistake.
     if (*value != 0.0) {
-      importing.note(Severity::defaulted, feature.source, name + "_not_physical",
+      importing.note(Severity::repaired, feature.source, name + "_not_physical",
                      name + " '" + text + "' cannot be; it was left out");
     }
     return std::nullopt;
