@@ -20,7 +20,9 @@ std::string shared_path(const char* variable, const char* source_folder, const c
   }
   std::error_code none;
   const fs::path program = fs::read_symlink("/proc/self/exe", none);
-  return (program.parent_path() / "../share/kerbray" / installed / name).lexically_normal().string();
+  return (program.parent_path() / "../share/kerbray" / installed / name)
+      .lexically_normal()
+      .string();
 }
 
 }  // namespace

@@ -10,7 +10,8 @@ std::string to_string(const SourceRef& where) {
 }
 
 InputError::InputError(SourceRef where, const std::string& message)
-    : std::runtime_error(where == SourceRef{} ? message : to_string(where).append(": ").append(message)),
+    : std::runtime_error(where == SourceRef{} ? message
+                                              : to_string(where).append(": ").append(message)),
       where_(std::move(where)) {}
 
 }  // namespace sim

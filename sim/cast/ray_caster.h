@@ -25,9 +25,9 @@ struct Transparent {
 /// One thing on the direct path. Distances along the path from a, enter <= exit. The offsets tell
 /// how far the silhouette reaches from the path, seen along it: how much higher the thing's top
 /// stands above the ray (`above_m`), and how far it reaches to the left and right of it seen from
-/// a. All are positive for a thing that blocks. Of several edges on one side, the one that obstructs
-/// most decides (the greatest Fresnel parameter); `at_m`, `left_at_m` and `right_at_m` tell where
-/// along the path it stands.
+/// a. All are positive for a thing that blocks. Of several edges on one side, the one that
+/// obstructs most decides (the greatest Fresnel parameter); `at_m`, `left_at_m` and `right_at_m`
+/// tell where along the path it stands.
 struct Crossing {
   ObstacleId obstacle = no_obstacle;
   double enter_m = 0.0, exit_m = 0.0;

@@ -124,8 +124,8 @@ namespace {
 
 constexpr double same_place_m = 1e-6;  // hits nearer than this through a shared edge are one
 
-/// Whether a vertical line through p meets the triangle, seen in plan, by the half-open rule: a line
-/// through a shared edge meets one of its two triangles.
+/// Whether a vertical line through p meets the triangle, seen in plan, by the half-open rule: a
+/// line through a shared edge meets one of its two triangles.
 bool covers(const std::array<ScenePoint, 3>& corners, ScenePoint p) {
   bool inside = false;
   for (std::size_t i = 0; i < 3; ++i) {

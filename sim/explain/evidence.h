@@ -10,7 +10,7 @@ namespace sim {
 
 /// A level in dBm per resource element: read off, or only bounded.
 struct LevelEvidence {
-  std::optional<double> level_dbm;    ///< the phone's RSRP
+  std::optional<double> level_dbm;  ///< the phone's RSRP
   std::optional<double> at_least_dbm, at_most_dbm;
   bool none() const { return !level_dbm && !at_least_dbm && !at_most_dbm; }
 };

@@ -66,8 +66,7 @@ class Explainer {
         Receiver there = p.stand->receiver;
         there.position = there.position + (share * reach) * scene_.frame.direction(azimuth);
         const double ground = scene_.ground.height_at(there.position.x_m, there.position.y_m);
-        if (std::isnan(ground) ||
-            footprints_.building_at(there.position.x_m, there.position.y_m)) {
+        if (std::isnan(ground) || footprints_.building_at(there.position.x_m, there.position.y_m)) {
           continue;
         }
         there.position.z_m = ground + p.stand->height_agl_m;

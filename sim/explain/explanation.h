@@ -24,7 +24,7 @@ struct ExplainedPoint {
   std::optional<double> residual_db;   ///< measured minus predicted RSRP
   Cause cause = Cause::none;
   ObstacleId cause_obstacle = no_obstacle;
-  double confidence = 0.0;  ///< 0..1
+  double confidence = 0.0;   ///< 0..1
   bool step_sought = false;  ///< the link does not hold there, so a step was looked for
   std::optional<Step> step;
   std::string sentence;
@@ -34,9 +34,9 @@ struct ExplainedPoint {
 struct Suspect {
   ScenePoint place;  ///< on the ground
   NodeIndex node = 0;
-  double likelihood = 0.0;  ///< 0..1: that it stands within place_tolerance_m of the place
-  double width_m = 0.0;     ///< across the rays it takes, as far as they tell
-  double height_m = 0.0;    ///< least height that takes them all
+  double likelihood = 0.0;          ///< 0..1: that it stands within place_tolerance_m of the place
+  double width_m = 0.0;             ///< across the rays it takes, as far as they tell
+  double height_m = 0.0;            ///< least height that takes them all
   std::vector<std::size_t> points;  ///< indices of the explained points it would explain
   static constexpr double place_tolerance_m = 3.0;
 };

@@ -55,9 +55,10 @@ class Sentence {
         return fmt::format("Plain range: {}, where free space alone costs {:.0f} dB.", away,
                            link_.sum(TermGroup::free_space).value);
       case Cause::sector:
-        return fmt::format("Outside the beam: the point lies {} of the way sector {} looks, which "
-                           "costs {:.0f} dB; {}.",
-                           off_boresight(), sector().id, -link_.pattern.value, away);
+        return fmt::format(
+            "Outside the beam: the point lies {} of the way sector {} looks, which "
+            "costs {:.0f} dB; {}.",
+            off_boresight(), sector().id, -link_.pattern.value, away);
       case Cause::enclosure:
         return fmt::format("The phone is {}, which costs {:.0f} dB; {}.",
                            link_.receiver.context == ReceiverContext::in_vehicle
@@ -78,10 +79,11 @@ class Sentence {
       return fmt::format(" Measured {:.0f} dBm, expected {:.0f} dBm ({:+.0f} dB).", *m.rsrp_dbm,
                          link_.rsrp.value, std::round(*point_.residual_db) + 0.0);
     }
-    const std::string expected = fmt::format("expected {:.0f} dBm, {}", link_.rsrp.value,
-                                             link_.state == LinkState::hold       ? "a link that holds"
-                                             : link_.state == LinkState::marginal ? "a marginal link"
-                                                                                  : "no link");
+    const std::string expected =
+        fmt::format("expected {:.0f} dBm, {}", link_.rsrp.value,
+                    link_.state == LinkState::hold       ? "a link that holds"
+                    : link_.state == LinkState::marginal ? "a marginal link"
+                                                         : "no link");
     if (m.connected) {
       return fmt::format(" The phone was {}; {}.", *m.connected ? "connected" : "not connected",
                          expected);
@@ -115,15 +117,16 @@ class Sentence {
 
   std::string obstacle(const std::string& away) const {
     const LossTerm* term = dearest_of(link_, link_.cause_obstacle);
-    const auto crossing = std::find_if(
-        link_.path.crossings.begin(), link_.path.crossings.end(),
-        [&](const Crossing& c) { return c.obstacle == link_.cause_obstacle; });
+    const auto crossing =
+        std::find_if(link_.path.crossings.begin(), link_.path.crossings.end(),
+                     [&](const Crossing& c) { return c.obstacle == link_.cause_obstacle; });
     const std::string name = upper_first(name_of(scene_, link_.cause_obstacle));
     const std::string cost = cost_text(term == nullptr ? 0.0 : term->loss.value);
     std::string text;
     if (crossing == link_.path.crossings.end()) {
-      text = fmt::format("{} reaches into the zone that should be free, {} from the node, and costs {}",
-                         name, length(link_.path.clearance.at_m), cost);
+      text = fmt::format(
+          "{} reaches into the zone that should be free, {} from the node, and costs {}", name,
+          length(link_.path.clearance.at_m), cost);
     } else if (term != nullptr && term->group == TermGroup::foliage) {
       text = fmt::format("{} stands in the way {} from the node: {} of foliage cost {}", name,
                          length(crossing->enter_m), length(crossing->inside_m), cost);
@@ -183,7 +186,8 @@ std::string sentence_of(const Scene& scene, const ExplainedPoint& point, const V
   const Sentence say(scene, point, units);
   switch (verdict.reading) {
     case Reading::weaker:
-      return "Weaker than the map explains: something that is not in the map probably stands in the "
+      return "Weaker than the map explains: something that is not in the map probably stands in "
+             "the "
              "way." +
              say.compared() + " By the map: " + say.in_the_way();
     case Reading::stronger:

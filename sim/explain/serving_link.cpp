@@ -8,8 +8,8 @@ std::optional<LinkResult> serving_link(const RayCaster& caster, const Receiver& 
                                        const std::string& node_id, const LinkSettings& settings,
                                        const PredictOptions& options) {
   const auto& nodes = caster.scene().nodes;
-  const bool named = std::any_of(nodes.begin(), nodes.end(),
-                                 [&](const Node& node) { return node.id == node_id; });
+  const bool named =
+      std::any_of(nodes.begin(), nodes.end(), [&](const Node& node) { return node.id == node_id; });
   std::optional<LinkResult> best;
   for (NodeIndex n = 0; n < nodes.size(); ++n) {
     if (named && nodes[n].id != node_id) continue;

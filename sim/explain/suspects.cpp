@@ -119,7 +119,8 @@ class Search {
     suspect.node = rays_[mine.front()].node;
     double left = -1e300, right = 1e300;
     for (const std::size_t r : mine) {
-      const double d = across_m(scene_.nodes[rays_[r].node].position, rays_[r].phone, suspect.place);
+      const double d =
+          across_m(scene_.nodes[rays_[r].node].position, rays_[r].phone, suspect.place);
       left = std::max(left, d);
       right = std::min(right, d);
     }
@@ -158,9 +159,8 @@ std::vector<Suspect> find_suspects(const Scene& scene, std::vector<SuspectRay> r
     if (!suspect) break;
     suspects.push_back(std::move(*suspect));
   }
-  std::stable_sort(suspects.begin(), suspects.end(), [](const Suspect& a, const Suspect& b) {
-    return a.likelihood > b.likelihood;
-  });
+  std::stable_sort(suspects.begin(), suspects.end(),
+                   [](const Suspect& a, const Suspect& b) { return a.likelihood > b.likelihood; });
   return suspects;
 }
 

@@ -60,8 +60,7 @@ VectorTable read_csv_points(const VectorQuery& query, const Crs& target) {
             PointSet{{{place->x, place->y, std::numeric_limits<double>::quiet_NaN()}}};
       } else {
         ++misplaced;
-        if (degrees && std::abs(*px) <= 90.0 &&
-            (std::abs(*py) > 90.0 || to_target({*py, *px}))) {
+        if (degrees && std::abs(*px) <= 90.0 && (std::abs(*py) > 90.0 || to_target({*py, *px}))) {
           ++right_when_swapped;  // a latitude beyond 90 is a longitude
         }
       }

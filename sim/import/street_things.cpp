@@ -176,9 +176,9 @@ void import_objects(Importing& importing) {
                                                   .filter = layer.filter,
                                                   .osm_filter = "barrier IN ('wall', 'fence')",
                                                   .where = layer.where});
-    const auto kind_field =
-        layer.kind.empty() ? std::optional(named_field(read.table, "kind", layer.where))
-                           : std::nullopt;
+    const auto kind_field = layer.kind.empty()
+                                ? std::optional(named_field(read.table, "kind", layer.where))
+                                : std::nullopt;
     for (const Feature& feature : read.table.features) {
       const std::string word = kind_field ? text_of(feature, kind_field) : layer.kind;
       const auto kind = object_kind(word);

@@ -191,8 +191,7 @@ void write_coverage_map(const std::string& path, const std::string& world_file, 
   draw_drops(canvas, map, scene, drops);
   double farthest = 0.0;
   for (const Node& node : scene.nodes) {
-    farthest =
-        std::max(farthest, part.north_m - scene.frame.map_from_scene(node.position).y_m);
+    farthest = std::max(farthest, part.north_m - scene.frame.map_from_scene(node.position).y_m);
   }
   draw_nodes(canvas, map, scene, std::min(60.0, 0.2 * farthest));
   canvas.unclip();

@@ -25,8 +25,7 @@ OutputLayer explained_layer(const Scene& scene, const Explanation& explanation) 
   for (const ExplainedPoint& point : explanation.points) {
     OutputFeature feature;
     if (const auto& place = point.measurement.place) {
-      const double z =
-          point.stand ? point.stand->elevation_m + point.stand->height_agl_m : 0.0;
+      const double z = point.stand ? point.stand->elevation_m + point.stand->height_agl_m : 0.0;
       feature.geometry = PointSet{{{place->x, place->y, z}}};
     }
     for (const ExplainedColumn& column : explained_columns()) {
@@ -53,10 +52,10 @@ OutputLayer suspect_layer(const Scene& scene, const Explanation& explanation) {
       const Measurement& m = explanation.points[i].measurement;
       rows += (rows.empty() ? "" : ", ") + m.survey + ":" + std::to_string(m.row);
     }
-    layer.features.push_back({PointSet{{map_coordinate(scene.frame, suspect.place)}},
-                              {scene.nodes[suspect.node].id, suspect.likelihood, suspect.width_m,
-                               suspect.height_m, static_cast<std::int64_t>(suspect.points.size()),
-                               rows}});
+    layer.features.push_back(
+        {PointSet{{map_coordinate(scene.frame, suspect.place)}},
+         {scene.nodes[suspect.node].id, suspect.likelihood, suspect.width_m, suspect.height_m,
+          static_cast<std::int64_t>(suspect.points.size()), rows}});
   }
   return layer;
 }

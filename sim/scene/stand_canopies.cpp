@@ -56,7 +56,7 @@ void add_canopy_columns(Standing& standing, const HeightGrid& top, const SourceR
                                          .crown = {}});
     MeshPen pen = standing.pen(id);
     for (std::size_t i = 0; i < own.size();) {
-      const auto [col, row] = own[i];
+      const int col = own[i].first, row = own[i].second;
       const auto rounded = [&](int c) {
         return top_step_m *
                std::round(static_cast<double>(top.values[spec.index(c, row)]) / top_step_m);

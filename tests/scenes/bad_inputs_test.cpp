@@ -1,5 +1,5 @@
-// Every broken site of scenes/bad_inputs through the program itself: exit code 2, one clear line (the
-// exact one in message.txt), and nothing written.
+// Every broken site of scenes/bad_inputs through the program itself: exit code 2, one clear line
+// (the exact one in message.txt), and nothing written.
 #include <gtest/gtest.h>
 #include <sys/wait.h>
 
@@ -36,7 +36,8 @@ TEST_P(BadInput, GetsOneClearLine) {
   const fs::path output = fs::path(testing::TempDir()) / ("bad_" + GetParam());
   const fs::path errors = output.string() + ".stderr";
   fs::remove_all(output);
-  std::string command = fs::exists(here / "command.txt") ? text_of(here / "command.txt") : "build .";
+  std::string command =
+      fs::exists(here / "command.txt") ? text_of(here / "command.txt") : "build .";
   command.erase(std::remove(command.begin(), command.end(), '\n'), command.end());
   const std::string line = "cd '" + here.string() + "' && '" KERBRAY_PROGRAM "' " + command +
                            " -q -o '" + output.string() + "' 2> '" + errors.string() + "'";

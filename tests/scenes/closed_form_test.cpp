@@ -1,5 +1,6 @@
 // Every scene with an expect.csv, through the whole main job: site file, import, scene, rays,
-// ledger and receivers.csv. What is expected comes from closed forms; the source stands in each row.
+// ledger and receivers.csv. What is expected comes from closed forms; the source stands in each
+// row.
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
