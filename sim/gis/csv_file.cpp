@@ -61,7 +61,8 @@ char separator_of(const std::string& path, const std::string& text) {
   return *most == 0 ? ',' : separators[static_cast<std::size_t>(most - counts.begin())];
 }
 
-std::vector<std::vector<std::string>> split(const std::string& text, char separator) {
+std::vector<std::vector<std::string>> split(const std::string& path, const std::string& text,
+                                            char separator) {
   std::vector<std::vector<std::string>> rows;
   std::vector<std::string> row;
   std::string cell;
@@ -97,6 +98,11 @@ std::vector<std::vector<std::string>> split(const std::string& text, char separa
       cell += c;
     }
   }
+  if (quoted) {
+    // Else everything from there to the end would be one cell, and its rows lost.
+    throw InputError({path, "", static_cast<std::int64_t>(rows.size())},
+                     "a quote opens in this row and is never closed");
+  }
   if (!cell.empty() || !row.empty()) end_row();
   return rows;
 }
@@ -119,7 +125,7 @@ CsvTable read_csv(const std::string& path) {
   const char separator = separator_of(path, text);
   CsvTable table;
   table.path = path;
-  table.rows = split(text, separator);
+  table.rows = split(path, text, separator);
   if (table.rows.empty()) throw InputError({path, "", -1}, "is empty; it needs a header line");
   table.header = table.rows.front();
   table.rows.erase(table.rows.begin());

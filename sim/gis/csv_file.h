@@ -19,8 +19,8 @@ struct CsvTable {
 
 /// Reads RFC 4180 CSV, also with a byte-order mark, semicolons or tabs. Decimal commas are read
 /// where the separator is a semicolon or tab. Throws InputError for a row of another length than
-/// the header, a repeated header name, no header, text that is not UTF-8, or an ambiguous
-/// separator.
+/// the header, a quote that is never closed, a repeated header name, no header, text that is not
+/// UTF-8, or an ambiguous separator.
 CsvTable read_csv(const std::string& path);
 
 /// A finite number, "12,5" too when unambiguous; nullopt for an empty cell. Throws InputError
