@@ -5,14 +5,13 @@
 #include <algorithm>
 #include <cctype>
 #include <cmath>
-#include <cstring>
 #include <map>
-#include <set>
 
 #include "sim/base/assets.h"
 #include "sim/gis/csv_file.h"
 #include "sim/gis/gdal_session.h"
 #include "sim/gis/geometry_from_ogr.h"
+#include "sim/gis/osm_order.h"
 #include "sim/gis/vector_file.h"
 
 namespace sim {
@@ -34,6 +33,7 @@ std::string valid_utf8(const char* text) {
 }
 
 struct OpenFile {
+  std::unique_ptr<OrderedOsm> osm;  ///< outlives the dataset that reads it
   std::unique_ptr<GDALDataset> dataset;
   bool is_osm = false;
 };
@@ -52,7 +52,10 @@ OpenFile open_vector(const std::string& path, const GdalComplaints& complaints) 
   if (driver != nullptr) {
     const std::string name = driver->GetDescription();
     open.is_osm = name == "OSM";
-    if (open.is_osm) settings.push_back("CONFIG_FILE=" + asset_path("osmconf.ini"));
+    if (open.is_osm) {
+      settings.push_back("CONFIG_FILE=" + asset_path("osmconf.ini"));
+      open.osm = std::make_unique<OrderedOsm>(path);
+    }
     if (name == "GPX") settings.emplace_back("GPX_ELE_AS_25D=YES");
     if (name == "GML") settings.emplace_back("WRITE_GFS=NO");
     if (name == "SQLite") settings.emplace_back("LIST_ALL_TABLES=NO");
@@ -60,7 +63,8 @@ OpenFile open_vector(const std::string& path, const GdalComplaints& complaints) 
   std::vector<const char*> options;
   for (const std::string& setting : settings) options.push_back(setting.c_str());
   options.push_back(nullptr);
-  open.dataset.reset(GDALDataset::Open(path.c_str(), GDAL_OF_VECTOR | GDAL_OF_READONLY,
+  const std::string& readable = open.osm ? open.osm->path() : path;
+  open.dataset.reset(GDALDataset::Open(readable.c_str(), GDAL_OF_VECTOR | GDAL_OF_READONLY,
                                        vector_drivers().data(), options.data(), nullptr));
   if (!open.dataset) {
     throw InputError({path, "", -1},

@@ -72,17 +72,10 @@ std::optional<double> median_of_neighbours(
   return heights.size() % 2 == 1 ? heights[half] : 0.5 * (heights[half - 1] + heights[half]);
 }
 
-LayerCount* layer_of(ImportReport& report, const SourceRef& source) {
-  for (LayerCount& layer : report.layers) {
-    if (layer.what == "buildings" && layer.path == source.path) return &layer;
-  }
-  return nullptr;
-}
-
 }  // namespace
 
 void complete_heights(Importing& importing, std::vector<BuildingRecord>& buildings,
-                      const std::vector<double>& default_height_m) {
+                      const std::vector<HeightFallback>& fallbacks) {
   for (BuildingRecord& building : buildings) {
     if (!std::isnan(building.height_m)) continue;
     if (const auto height = from_surface(importing, building)) {
@@ -101,8 +94,9 @@ void complete_heights(Importing& importing, std::vector<BuildingRecord>& buildin
     const auto median = median_of_neighbours(known, buildings, building);
     building.height_source = median ? HeightSource::neighbours : HeightSource::fallback;
     // What is open below still has one floor.
-    building.height_m = std::max(median.value_or(default_height_m[i]), building.min_height_m + 3.0);
-    if (LayerCount* layer = layer_of(importing.site.report, building.source)) ++layer->defaulted;
+    building.height_m =
+        std::max(median.value_or(fallbacks[i].height_m), building.min_height_m + 3.0);
+    ++importing.site.report.layers[fallbacks[i].count].defaulted;
   }
 }
 

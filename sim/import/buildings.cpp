@@ -221,15 +221,16 @@ class LayerImport {
 
 void import_buildings(Importing& importing) {
   std::vector<BuildingRecord> all;
-  std::vector<double> fallback;
+  std::vector<HeightFallback> fallbacks;
   for (const BuildingLayer& layer : importing.site.site.buildings) {
+    const double height_m =
+        layer.default_height_m.value_or(importing.site.defaults("building_height_m"));
     for (Footprint& footprint : LayerImport(importing, layer).run()) {
       all.push_back(std::move(footprint.record));
-      fallback.push_back(
-          layer.default_height_m.value_or(importing.site.defaults("building_height_m")));
+      fallbacks.push_back({height_m, importing.site.report.layers.size() - 1});
     }
   }
-  complete_heights(importing, all, fallback);
+  complete_heights(importing, all, fallbacks);
   importing.site.buildings = std::move(all);
 }
 

@@ -40,9 +40,14 @@ void import_objects(Importing& importing);
 void import_streets(Importing& importing);
 void import_canopy(Importing& importing);  ///< last: what is mapped is not canopy
 
+/// What a building gets when nothing tells its height, and where that is counted.
+struct HeightFallback {
+  double height_m = 0.0;
+  std::size_t count = 0;  ///< index into report.layers
+};
 /// Gives every building without a height one, in the order of the contract.
 void complete_heights(Importing& importing, std::vector<BuildingRecord>& buildings,
-                      const std::vector<double>& default_height_m);
+                      const std::vector<HeightFallback>& fallbacks);
 
 // ---- reading a layer ----
 
@@ -74,7 +79,8 @@ std::string feature_id(const VectorTable& table, const Feature& feature);
 /// Text of a column, empty when null or no such column.
 std::string text_of(const Feature& feature, std::optional<std::size_t> column);
 
-/// A positive length; a bad one is noted as defaulted and dropped.
+/// A positive length of a feature of the layer read last; an unreadable one is left out, noted and
+/// counted as repaired. Throws InputError for a negative one.
 std::optional<double> length_of(Importing& importing, const Feature& feature,
                                 std::optional<std::size_t> column, const std::string& name);
 

@@ -139,7 +139,9 @@ std::optional<double> length_of(Importing& importing, const Feature& feature,
                                          ", but it must not be negative; correct the record, name "
                                          "another field, or leave it out with where");
   }
+  std::size_t& repaired = importing.site.report.layers.back().repaired;
   if (!value) {
+    ++repaired;
     importing.note(Severity::repaired, feature.source, name + "_unreadable",
                    name + " '" + text + "' is no length; it was left out");
     return std::nullopt;
@@ -147,6 +149,7 @@ std::optional<double> length_of(Importing& importing, const Feature& feature,
   if (*value == 0.0 || *value > 2000.0) {
     // Zero stands for "unknown" in many datasets; only an absurd number is a mistake.
     if (*value != 0.0) {
+      ++repaired;
       importing.note(Severity::repaired, feature.source, name + "_not_physical",
                      name + " '" + text + "' cannot be; it was left out");
     }

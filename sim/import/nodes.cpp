@@ -100,7 +100,14 @@ class NodeFile {
       if (std::hypot(node.place.x - c.x, node.place.y - c.y) > 1.0) {
         throw InputError(feature.source, "node '" + id + "' is more than 1 m from its other rows");
       }
-      node.sectors.push_back(sector_record(sector(feature, node.sectors.size())));
+      SectorRecord next = sector_record(sector(feature, node.sectors.size()));
+      for (const SectorRecord& other : node.sectors) {
+        if (other.id == next.id) {
+          throw InputError(feature.source, "node '" + id + "' has two sectors '" + next.id +
+                                               "'; name them apart in the column 'sector'");
+        }
+      }
+      node.sectors.push_back(std::move(next));
     }
     return nodes;
   }
@@ -135,7 +142,11 @@ class NodeFile {
     s.downtilt_deg = number(feature, "downtilt_deg", s.downtilt_deg, -90.0, 90.0);
     s.frequency_ghz = number(feature, "frequency_ghz", s.frequency_ghz, 0.5, 100.0);
     s.bandwidth_mhz = number(feature, "bandwidth_mhz", s.bandwidth_mhz, 1.0, 2000.0);
-    s.carriers = static_cast<int>(number(feature, "carriers", s.carriers, 1.0, 16.0));
+    const double carriers = number(feature, "carriers", s.carriers, 1.0, 16.0);
+    s.carriers = static_cast<int>(carriers);
+    if (s.carriers != carriers) {
+      throw InputError(feature.source, "carriers must be a whole number");
+    }
     s.eirp_dbm = number(feature, "eirp_dbm", s.eirp_dbm, -30.0, 100.0);
     word(feature, "pattern", s.pattern, pattern_words());
     word(feature, "polarization", s.polarization, polarization_words());

@@ -172,6 +172,10 @@ void read_node(TomlSection& s, Site& site) {
   for (std::size_t i = 0; i < node.sectors.size(); ++i) {
     if (node.sectors[i].sector.empty())
       node.sectors[i].sector = std::string(1, static_cast<char>('a' + i % 26));
+    for (std::size_t j = 0; j < i; ++j) {
+      if (node.sectors[j].sector == node.sectors[i].sector)
+        s.refuse("id", "'" + node.id + "' has two sectors '" + node.sectors[i].sector + "'");
+    }
   }
   for (const NodeSettings& other : site.nodes.inline_nodes) {
     if (other.id == node.id) s.refuse("id", "'" + node.id + "' is used twice");

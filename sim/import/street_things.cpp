@@ -36,8 +36,10 @@ class Spots {
 
 std::string species_of(const TreeLayer& layer, const VectorTable& table, const Feature& feature) {
   if (!layer.species_class.empty()) return layer.species_class;
-  const std::string leaf = text_of(feature, table.field("leaf_type"));
-  return leaf == "needleleaved" ? "conifer" : "broadleaf";
+  const auto column =
+      field_or(table, layer.species_field, {"species_class", "leaf_type"}, layer.where);
+  const std::string leaf = text_of(feature, column);
+  return leaf == "needleleaved" || leaf == "conifer" ? "conifer" : "broadleaf";
 }
 
 }  // namespace
@@ -155,7 +157,12 @@ std::optional<double> object_value(Importing& importing, const VectorTable& tabl
       field == nullptr ? table.field(usual) : std::optional(named_field(table, *field, where));
   if (is_length) return length_of(importing, feature, column, usual);
   const std::string text = text_of(feature, column);
-  return text.empty() ? std::nullopt : length_from_text(text);
+  const auto degrees = length_from_text(text);
+  if (!text.empty() && !degrees) {
+    importing.note(Severity::defaulted, feature.source, "heading_unreadable",
+                   "heading '" + text + "' is no number of degrees; north was taken");
+  }
+  return degrees;
 }
 
 std::optional<ObjectKind> object_kind(const std::string& word) {
@@ -204,8 +211,6 @@ void import_objects(Importing& importing) {
                           .material = usual.material,
                           .source = feature.source};
       LayerCount& count = importing.site.report.layers[read.count];
-      count.defaulted += height ? 0U : 1U;
-      ++count.used;
       if (const auto* lines = std::get_if<LineSet>(&feature.geometry)) {
         for (const CoordinateList& line : lines->lines) {
           std::vector<Xy> places;
@@ -214,9 +219,16 @@ void import_objects(Importing& importing) {
         }
       } else if (const auto* shape = std::get_if<PolygonSet>(&feature.geometry)) {
         std::string reason;
-        if (const auto sound = repaired(*shape, reason)) record.polygons = map_polygons(*sound);
+        const auto sound = repaired(*shape, reason);
+        if (!sound) {
+          drop(importing, read, feature, "no_area", "encloses no area (" + reason + ")");
+          continue;
+        }
+        record.polygons = map_polygons(*sound);
         count.repaired += reason.empty() ? 0U : 1U;
       }
+      count.defaulted += height ? 0U : 1U;
+      ++count.used;
       for (const Coordinate& c : points_of(feature)) {
         record.place = Xy{c.x, c.y};
         importing.site.objects.push_back(record);

@@ -70,7 +70,7 @@ Crs choose_crs(const Site& site) {
   const auto place = some_place(site);
   if (!place || std::abs(place->y) > 84.0 || std::abs(place->x) > 180.0) {
     // UTM is defined between 80 S and 84 N.
-    if (place && std::abs(place->x) <= 84.0 && std::abs(place->y) <= 180.0) {
+    if (place && std::abs(place->x) <= 84.0 && std::abs(place->y) > 90.0) {
       throw InputError(where, "the site lies at longitude " + std::to_string(place->x) +
                                   ", latitude " + std::to_string(place->y) +
                                   "; latitude and longitude look swapped");
