@@ -7,6 +7,7 @@ function(table_to_header table name target)
   set(text "// Made from ${table}; edit that.\n")
   foreach(row ${rows})
     string(REGEX REPLACE ",\"[^\"]*\"$" "" numbers "${row}")
+    string(REGEX REPLACE "^([a-z][a-z0-9_]*)," "\"\\1\"," numbers "${numbers}")  # a name is a string
     string(APPEND text "{${numbers}},\n")
   endforeach()
   file(CONFIGURE OUTPUT ${PROJECT_BINARY_DIR}/generated/${name}.inc CONTENT "${text}" @ONLY)

@@ -16,4 +16,17 @@ namespace sim {
 /// Differs:  nothing; the published formula itself drops by 0.06 dB at 14 m at 28 GHz
 Db weissberger_loss(Frequency f, double depth_m) noexcept;
 
+/// Loss that saturates with depth: one terminal inside woodland, the other outside.
+///
+///   A_ev = A_m (1 - exp(-d gamma / A_m))                     [dB]
+///     gamma  specific attenuation of short depths   gamma_db_per_m   dB/m   >= 0
+///     A_m    the most it reaches                    most             dB     > 0
+///     d      depth of foliage on the path           depth_m          m      >= 0
+///
+/// Source:   [P.833-10] eq. (1)
+/// Valid:    30 MHz-100 GHz as stated; A_m is tabulated only up to 3.6 GHz, so at millimetre waves
+///           gamma and A_m are the user's own
+/// Differs:  nothing
+Db saturating_foliage_loss(double gamma_db_per_m, Db most, double depth_m) noexcept;
+
 }  // namespace sim
