@@ -32,10 +32,7 @@ BookAnswer peak_rate(const BookInput& in) {
 }
 
 BookAnswer rsrp_report(const BookInput& in) {
-  OutOfRange range;
-  range.unless(in("rsrp_dbm") >= -156.0, "rsrp_dbm is below -156; reported as index 0");
-  range.unless(in("rsrp_dbm") < -30.0, "rsrp_dbm is above -31; reported as index 126");
-  return {{static_cast<double>(rsrp_report_index(Dbm(in("rsrp_dbm"))))}, range.why()};
+  return {{static_cast<double>(rsrp_report_index(Dbm(in("rsrp_dbm"))))}, ""};
 }
 
 BookAnswer noise(const BookInput& in) {
@@ -79,7 +76,7 @@ std::vector<BookModel> radio_models() {
           {.name = "rsrp_report",
            .description = "index by which a terminal reports its level (layer 3)",
            .source = "3GPP TS 38.133 section 10.1.6",
-           .range = "-156 to -31 dBm",
+           .range = "every level; -156 to -31 dBm in steps of 1 dB, the end indices beyond",
            .example = "rsrp_dbm=-100.4",
            .keys = {number_key("rsrp_dbm", "dBm", "level per resource element", any_number)},
            .answers = {{"index", "", true}},

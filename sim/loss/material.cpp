@@ -3,6 +3,10 @@
 namespace sim {
 namespace {
 
+constexpr double vacuum_permittivity_f_per_m = 8.8541878128e-12;  // CODATA 2018, from memory
+/// 1 / (2 pi eps0) with f in GHz: 17.975.
+constexpr double loss_factor = 1e-9 / (2.0 * std::numbers::pi * vacuum_permittivity_f_per_m);
+
 constexpr MaterialCurve curves[] = {
 #include "materials.inc"
 };
@@ -26,7 +30,7 @@ MaterialProperties material_properties(const MaterialCurve& curve, Frequency f) 
   const double conductivity = curve.c * std::pow(f.ghz(), curve.d);
   return {.relative_permittivity = permittivity,
           .conductivity_s_per_m = conductivity,
-          .eta = {permittivity, -17.98 * conductivity / f.ghz()}};
+          .eta = {permittivity, -loss_factor * conductivity / f.ghz()}};
 }
 
 double material_attenuation_db_per_m(std::complex<double> eta, Frequency f) noexcept {

@@ -42,7 +42,8 @@ TwoEdgeLoss two_edges_equal_loss(Frequency f, const TwoEdges& edges) noexcept;
 ///
 /// Source:   [P.526] section 4.3; formula from memory
 /// Valid:    the dominating edge above the direct path
-/// Differs:  where edge 2 dominates the path is turned round, so that both directions agree;
+/// Differs:  where edge 2 dominates the path is turned round, so that both directions agree (the
+///           published formula jumps where the edges take turns in dominating, unless a = c);
 ///           T_c = 0 where the lesser edge does not reach the path (the power is not defined there)
 TwoEdgeLoss two_edges_dominant_loss(Frequency f, const TwoEdges& edges) noexcept;
 
