@@ -1,6 +1,6 @@
 #include "sim/loss/knife_edge.h"
 
-#include <cmath>
+#include <complex>
 
 namespace sim {
 
@@ -14,46 +14,44 @@ Db knife_edge_loss(double v) noexcept {
   return Db(6.9 + 20.0 * std::log10(std::sqrt(u * u + 1.0) + u));
 }
 
-FresnelIntegrals fresnel_integrals(double x) noexcept {
-  const double a = std::abs(x);
-  const double half_pi = 0.5 * std::numbers::pi;
-  double c = 0.0, s = 0.0;
-  if (a < 4.0) {
-    // sum of (i pi/2)^n x^(2n+1) / (n! (2n+1)): even n give C, odd n give S.
-    double term = a;  // (pi/2)^n x^(2n+1) / n!
-    for (int n = 0; n < 200; ++n) {
-      const double part = term / (2 * n + 1);
-      switch (n % 4) {
-        case 0:
-          c += part;
-          break;
-        case 1:
-          s += part;
-          break;
-        case 2:
-          c -= part;
-          break;
-        default:
-          s -= part;
-      }
-      if (n > 4 && part < 1e-17) break;
-      term *= half_pi * a * a / (n + 1);
-    }
-  } else {
-    // f(x) ~ 1/(pi x) (1 - 3/(pi x^2)^2 + 105/(pi x^2)^4 ...), g(x) ~ 1/(pi^2 x^3) (1 - 15/... ).
-    const double z = std::numbers::pi * a * a;
-    const double z2 = z * z;
-    const double f = 1.0 / (std::numbers::pi * a) *
-                     (1.0 - 3.0 / z2 + 105.0 / (z2 * z2) - 10395.0 / (z2 * z2 * z2) +
-                      2027025.0 / (z2 * z2 * z2 * z2));
-    const double g = 1.0 / (std::numbers::pi * a * z) *
-                     (1.0 - 15.0 / z2 + 945.0 / (z2 * z2) - 135135.0 / (z2 * z2 * z2) +
-                      34459425.0 / (z2 * z2 * z2 * z2));
-    const double phase = half_pi * a * a;
-    c = 0.5 + f * std::sin(phase) - g * std::cos(phase);
-    s = 0.5 - f * std::cos(phase) - g * std::sin(phase);
+namespace {
+
+/// Power series: sum of (i pi/2)^n x^(2n+1) / (n! (2n+1)), of which even n give C and odd n give S.
+FresnelIntegrals by_power_series(double x) {
+  const double step = 0.5 * std::numbers::pi * x * x;
+  double term = x;  // (pi/2)^n x^(2n+1) / n!
+  FresnelIntegrals sum{0.0, 0.0};
+  for (int n = 0; n < 200; ++n) {
+    const double part = term / (2 * n + 1);
+    double& half = n % 2 == 0 ? sum.c : sum.s;
+    half += n % 4 < 2 ? part : -part;
+    if (part < 1e-17) break;
+    term *= step / (n + 1);
   }
-  return x < 0.0 ? FresnelIntegrals{-c, -s} : FresnelIntegrals{c, s};
+  return sum;
+}
+
+/// C + iS = (1 + i)/2 (1 - erfc w) with w = (sqrt(pi)/2)(1 - i) x and the continued fraction
+///   erfc w = e^(-w^2) / sqrt(pi) / (w + (1/2)/(w + 1/(w + (3/2)/(w + ...)))).
+FresnelIntegrals by_continued_fraction(double x) {
+  constexpr int depth = 60;  // settled to the last digit from x = 2 on
+  const double root_pi = std::sqrt(std::numbers::pi);
+  const std::complex<double> w = 0.5 * root_pi * std::complex<double>(x, -x);
+  std::complex<double> tail = w;
+  for (int n = depth; n > 0; --n) tail = w + 0.5 * n / tail;
+  const std::complex<double> erfc =
+      std::polar(1.0, 0.5 * std::numbers::pi * x * x) / (root_pi * tail);
+  const std::complex<double> sum = std::complex<double>(0.5, 0.5) * (1.0 - erfc);
+  return {sum.real(), sum.imag()};
+}
+
+}  // namespace
+
+FresnelIntegrals fresnel_integrals(double x) noexcept {
+  constexpr double seam = 2.0;  // beyond, the series loses digits
+  const double a = std::abs(x);
+  const FresnelIntegrals i = a < seam ? by_power_series(a) : by_continued_fraction(a);
+  return x < 0.0 ? FresnelIntegrals{-i.c, -i.s} : i;
 }
 
 Db knife_edge_loss_exact(double v) noexcept {

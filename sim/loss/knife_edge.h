@@ -31,12 +31,14 @@ Db knife_edge_loss(double v) noexcept;
 ///
 /// Source:   [P.526] section 4.1
 /// Valid:    every v
-/// Differs:  C and S by power series below |v| = 4 and by the auxiliary functions' asymptotic
-/// series
-///           above, to 1e-9
+/// Differs:  nothing; see fresnel_integrals
 Db knife_edge_loss_exact(double v) noexcept;
 
-/// Fresnel integrals C(x) and S(x) with pi/2 t^2 in the argument.
+/// Fresnel integrals C(x) = integral from 0 to x of cos(pi/2 t^2) dt, S(x) likewise of the sine.
+///
+/// Source:   textbook series, from memory
+/// Valid:    every x
+/// Differs:  power series below |x| = 2, continued fraction of erfc above, to 1e-12
 struct FresnelIntegrals {
   double c, s;
 };

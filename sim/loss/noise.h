@@ -15,8 +15,11 @@ namespace sim {
 Dbm thermal_noise(double bandwidth_hz, Db noise_figure) noexcept;
 
 /// Resource blocks of an FR2 carrier at 120 kHz: 32, 66, 132, 264 for 50, 100, 200, 400 MHz; for
-/// other widths the share of 66 per 100 MHz. Source:   [TS38.101-2] table of transmission
-/// bandwidth; from memory Valid:    50-400 MHz Differs:  interpolated elsewhere
+/// other widths the share of 66 per 100 MHz.
+///
+/// Source:   [TS38.101-2] Table 5.3.2-1
+/// Valid:    50-400 MHz
+/// Differs:  interpolated elsewhere
 int resource_blocks(double bandwidth_mhz) noexcept;
 
 }  // namespace sim

@@ -42,7 +42,7 @@ TEST(Silhouette, RectanglesSeparate) {
     const double left = place(random), bottom = place(random);
     const double right = left + size(random), top = bottom + size(random);
     const Complex expected = rectangle_closed_form(left, bottom, right, top);
-    EXPECT_LT(std::abs(field(rectangle(left, bottom, right, top)) - expected), 1e-8)
+    EXPECT_LT(std::abs(field(rectangle(left, bottom, right, top)) - expected), 2e-9)
         << left << ' ' << bottom << ' ' << right << ' ' << top;
   }
 }
