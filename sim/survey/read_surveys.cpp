@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <array>
+#include <cctype>
 #include <charconv>
 #include <cmath>
 #include <filesystem>
@@ -44,7 +45,10 @@ Cells read_cells(const SurveySettings& settings, const Crs& crs) {
   cells.fields = table.fields;
   for (const Feature& feature : table.features) {
     const auto* points = std::get_if<PointSet>(&feature.geometry);
-    if (points == nullptr && !std::holds_alternative<std::monostate>(feature.geometry)) continue;
+    // A row may lack its place, but what has no place in a GPX is a track without points.
+    const bool placeless =
+        extension != ".gpx" && std::holds_alternative<std::monostate>(feature.geometry);
+    if (points == nullptr && !placeless) continue;
     auto& row = cells.rows.emplace_back();
     for (const auto& value : feature.values) row.push_back(value.value_or(""));
     cells.sources.push_back(feature.source);
@@ -150,7 +154,7 @@ class OneSurvey {
       m.rsrp_dbm.reset();
     }
     m.sinr_db = number(row, "sinr_db");
-    m.connected = connected(text(row, "connected"));
+    m.connected = connected(row);
     std::optional<double> seconds;
     if (const std::string when = text(row, "time"); !when.empty()) {
       seconds = time_from_text(when, zone_s_);
@@ -165,11 +169,21 @@ class OneSurvey {
     return m;
   }
 
-  static std::optional<bool> connected(const std::string& word) {
-    if (word.empty()) return std::nullopt;
-    constexpr std::array<std::string_view, 7> yes{"1",         "true",      "yes", "TRUE",
-                                                  "connected", "CONNECTED", "True"};
-    return std::find(yes.begin(), yes.end(), word) != yes.end();
+  /// Whether the phone was connected; also as the states that Android gives for its 5G link.
+  std::optional<bool> connected(std::size_t row) {
+    std::string word = text(row, "connected");
+    std::transform(word.begin(), word.end(), word.begin(),
+                   [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    constexpr std::array<std::string_view, 4> yes{"1", "true", "yes", "connected"};
+    constexpr std::array<std::string_view, 8> no{
+        "0", "false", "no", "none", "restricted", "not_restricted", "disconnected", "dropped"};
+    if (std::find(yes.begin(), yes.end(), word) != yes.end()) return true;
+    if (std::find(no.begin(), no.end(), word) != no.end()) return false;
+    if (!word.empty()) {
+      note(row, "connected_unknown",
+           "connected is '" + text(row, "connected") + "', not yes or no; it was left out");
+    }
+    return std::nullopt;
   }
 
   void place(std::size_t row, std::optional<double> seconds, Measurement& m) {
@@ -235,6 +249,10 @@ class OneSurvey {
            "street '" + m.street + "' is not among the site's streets" +
                (near.empty() ? "" : "; did you mean '" + near + "'?"));
       return;
+    }
+    if (!m.side.empty() && m.side != "left" && m.side != "right" && m.side != "centre") {
+      note(row, "side_unknown",
+           "side '" + m.side + "' is not left, right or centre; centre was taken");
     }
     const double left = m.side == "left"    ? footway_offset_m
                         : m.side == "right" ? -footway_offset_m

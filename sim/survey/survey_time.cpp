@@ -10,19 +10,26 @@
 namespace sim {
 namespace {
 
-// Bare numbers are seconds from 1973 on, or milliseconds up to the year 9999.
-constexpr double least_s = 1e8, least_ms = 1e11, most_ms = 2.534e14;
+// Bare numbers are seconds from 1973 on, or milliseconds up to the year 2286: beyond lie compact
+// dates such as 20260501100000, which are neither.
+constexpr double least_s = 1e8, least_ms = 1e11, most_ms = 1e13;
 
 }  // namespace
 
 std::optional<double> zone_offset_s(const std::string& zone) {
   if (zone.empty() || zone == "UTC" || zone == "Z" || zone == "GMT") return 0.0;
   if (zone.front() != '+' && zone.front() != '-') return std::nullopt;
-  int hours = 0, minutes = 0;
-  const std::string digits = zone.substr(1);
-  if (std::sscanf(digits.c_str(), "%2d:%2d", &hours, &minutes) < 1 || hours > 14 || minutes > 59) {
+  // hh, hh:mm or hhmm, and nothing after it.
+  std::string digits = zone.substr(1);
+  if (digits.size() == 5 && digits[2] == ':') digits.erase(2, 1);
+  if ((digits.size() != 2 && digits.size() != 4) ||
+      digits.find_first_not_of("0123456789") != std::string::npos) {
     return std::nullopt;
   }
+  const int number = std::stoi(digits);
+  const int hours = digits.size() == 2 ? number : number / 100;
+  const int minutes = digits.size() == 2 ? 0 : number % 100;
+  if (hours > 14 || minutes > 59) return std::nullopt;
   return (zone.front() == '-' ? -1.0 : 1.0) * (3600.0 * hours + 60.0 * minutes);
 }
 
@@ -48,6 +55,7 @@ std::optional<double> time_from_text(const std::string& text, double offset_s) {
     if (bad != std::errc{} || !(s >= 0.0 && s < 61.0)) return std::nullopt;
     rest.erase(0, static_cast<std::size_t>(after - rest.data()));
   }
+  if (h == 24 && (mi != 0 || s != 0.0)) return std::nullopt;  // ISO 8601: 24:00:00 ends a day
   using namespace std::chrono;
   const year_month_day date(year(y), month(static_cast<unsigned>(mo)),
                             day(static_cast<unsigned>(d)));

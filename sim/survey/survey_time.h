@@ -14,7 +14,7 @@ std::optional<double> time_from_text(const std::string& text, double offset_s);
 /// "2026-05-01T10:00:00Z".
 std::string time_text(double seconds);
 
-/// Offset of "UTC", "+02:00" or "-05:30" in seconds; nullopt for anything else.
+/// Offset of "UTC", "+02:00", "-0530" or "+02" in seconds; nullopt for anything else.
 std::optional<double> zone_offset_s(const std::string& zone);
 
 }  // namespace sim

@@ -1,0 +1,188 @@
+// Where a row was measured: by GPS, by a recorded track, or along a street.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "sim/survey/street_line.h"
+#include "sim/survey/survey.h"
+#include "sim/survey/track.h"
+#include "tests/support/invented_site.h"
+
+namespace sim {
+namespace {
+
+using testing::HasSubstr;
+
+class Places : public testing::Test {
+ protected:
+  /// Node "n" stands at (0, 0). Mill Street comes from the west, 5 m south of it, and bends north
+  /// at x = 80. Its ways meet at x = 40, the second drawn against the first.
+  Survey read(const std::string& csv, const std::string& settings = "") {
+    site_.folder.write("walk.csv", csv);
+    site_.layer("streets.geojson",
+                {feature(line({{-20, -5}, {40, -5}}), R"({"name":"Mill Street"})"),
+                 feature(line({{80, 95}, {80, -5}, {40, -5}}), R"({"name":"Mill Street"})"),
+                 feature(line({{0, 50}, {9, 50}}), R"({"name":"Other Lane"})")});
+    return read_surveys(
+        site_.import("[streets]\nfile = \"streets.geojson\"\n"
+                     "[[survey]]\nfile = \"walk.csv\"\n" +
+                     settings));
+  }
+  static void expect_at(const Measurement& m, double x, double y) {
+    ASSERT_TRUE(m.place) << m.row;
+    EXPECT_NEAR(m.place->x, origin_x_m + x, 1e-6) << m.row;
+    EXPECT_NEAR(m.place->y, origin_y_m + y, 1e-6) << m.row;
+  }
+  static std::size_t noted(const Survey& survey, const std::string& code) {
+    std::size_t count = 0;
+    for (const Issue& issue : survey.issues) count += issue.code == code ? 1U : 0U;
+    return count;
+  }
+  InventedSite site_;
+};
+
+// By hand: the node projects on the street 20 m from its start; the bend is 100 m from the start,
+// 80 m from the node. A walker keeps 5 m from the centre line.
+TEST_F(Places, AlongTheStreetWithSides) {
+  const Survey survey = read(
+      "street,along_m,side\n"
+      "Mill Street,50,centre\n"
+      "Mill Street,50,left\n"
+      "Mill Street,50,right\n"
+      "Mill Street,100,\n"
+      "Mill Street,100,left\n"
+      "Mill Street,100,right\n"
+      "Mill Street,-30,\n"
+      "Mill Street,250,\n");
+  const auto& m = survey.measurements;
+  ASSERT_EQ(m.size(), 8U);
+  EXPECT_EQ(m[0].placed_by, PlacedBy::along_street);
+  expect_at(m[0], 50, -5);
+  expect_at(m[1], 50, 0);  // left of eastward is north
+  expect_at(m[2], 50, -10);
+  expect_at(m[3], 80, 15);  // 20 m past the bend
+  expect_at(m[4], 75, 15);  // left of northward is west
+  expect_at(m[5], 85, 15);
+  expect_at(m[6], -30, -5);  // before the street begins, straight on
+  expect_at(m[7], 80, 165);  // and beyond its end
+  EXPECT_TRUE(survey.issues.empty());
+}
+
+TEST_F(Places, FeetAreInternational) {
+  // 100 ft = 30.48 m exactly.
+  expect_at(read("street,along_ft\nMill Street,100\n").measurements.at(0), 30.48, -5);
+}
+
+TEST_F(Places, DegreesOfAStreetPlaceAreFilledIn) {
+  const auto m = read("street,along_m\nMill Street,20\n").measurements.at(0);
+  // (500020, ...) lies 20 m east of the central meridian 33 W of UTM zone 25.
+  ASSERT_TRUE(m.lon_deg);
+  EXPECT_GT(*m.lon_deg, -33.0);
+  EXPECT_NEAR(*m.lon_deg, -33.0, 3e-4);
+}
+
+TEST_F(Places, UnknownStreetNodeOrSideIsReported) {
+  const Survey survey = read(
+      "street,along_m,side,node\n"
+      "Mil Street,50,,\n"
+      "Mill Street,50,,x9\n"
+      "Mill Street,,,\n"
+      "Mill Street,50,north,\n");
+  EXPECT_FALSE(survey.measurements.at(0).place);
+  EXPECT_FALSE(survey.measurements.at(1).place);
+  EXPECT_FALSE(survey.measurements.at(2).place);
+  expect_at(survey.measurements.at(3), 50, -5);
+  ASSERT_EQ(survey.issues.size(), 4U);
+  EXPECT_THAT(survey.issues[0].message, HasSubstr("did you mean 'Mill Street'?"));
+  EXPECT_THAT(survey.issues[1].message, HasSubstr("node 'x9' is not in the site"));
+  EXPECT_THAT(survey.issues[2].message, HasSubstr("no along_m or along_ft"));
+  EXPECT_THAT(survey.issues[3].message, HasSubstr("side 'north'"));
+}
+
+TEST_F(Places, ZeroZeroIsNoFix) {
+  const Survey survey = read("lon,lat\n0,0\n-33,40.0005\n,\n");
+  ASSERT_EQ(survey.measurements.size(), 3U);
+  EXPECT_FALSE(survey.measurements[0].place);
+  EXPECT_EQ(noted(survey, "no_fix"), 1U);
+  EXPECT_TRUE(survey.measurements[1].place);
+  EXPECT_EQ(survey.measurements[1].placed_by, PlacedBy::gps);
+  EXPECT_FALSE(survey.measurements[2].place) << "kept, without a place";
+  EXPECT_EQ(noted(survey, "no_place"), 1U);
+}
+
+TEST_F(Places, PlacesThatCannotBeAreReported) {
+  const Survey survey = read("lon,lat\n-33,95\n150,40\n");
+  EXPECT_EQ(noted(survey, "not_on_earth"), 1U);
+  EXPECT_EQ(noted(survey, "far_away"), 1U);
+}
+
+TEST_F(Places, NothingThatSaysWhereIsRefused) {
+  EXPECT_THAT(refusal([&] { read("when,level\n1,-80\n"); }),
+              HasSubstr("walk.csv:0: has no position: it needs lon and lat"));
+}
+
+const std::string track =
+    "<?xml version=\"1.0\"?><gpx version=\"1.1\" creator=\"test\" "
+    "xmlns=\"http://www.topografix.com/GPX/1/1\"><trk><trkseg>"
+    "<trkpt lat=\"40.0000\" lon=\"-33.0000\"><time>2026-05-01T10:00:00Z</time></trkpt>"
+    "<trkpt lat=\"40.0002\" lon=\"-33.0000\"><time>2026-05-01T10:00:20Z</time></trkpt>"
+    "<trkpt lat=\"40.0004\" lon=\"-33.0000\"><time>2026-05-01T10:00:50Z</time></trkpt>"
+    "<trkpt lat=\"40.0006\" lon=\"-33.0000\"><time>2026-05-01T10:01:21Z</time></trkpt>"
+    "</trkseg></trk></gpx>";
+
+TEST_F(Places, TrackLendsItsPositionsByTime) {
+  site_.folder.write("walk.gpx", track);
+  const Survey survey = read(
+      "time,rsrp_dbm\n"
+      "2026-05-01T10:00:05Z,-80\n"       // a quarter of the first 20 s
+      "2026-05-01T10:00:20Z,-80\n"       // on a fix
+      "2026-05-01T12:00:35+02:00,-80\n"  // half of a gap of 30 s, in another zone
+      "2026-05-01T10:01:00Z,-80\n"       // in a gap of 31 s
+      "2026-05-01T09:59:59Z,-80\n"       // before
+      "2026-05-01T10:01:22Z,-80\n",      // after
+      "track = \"walk.gpx\"\n");
+  const CrsTransform to_map(Crs::wgs84(), Crs::parse("EPSG:32625", {}));
+  const auto north = [&](double lat) { return to_map({-33.0, lat})->y; };
+  const auto& m = survey.measurements;
+  ASSERT_EQ(m.size(), 6U);
+  EXPECT_EQ(m[0].placed_by, PlacedBy::track);
+  EXPECT_NEAR(m[0].place->y, north(40.00005), 1e-3);
+  EXPECT_NEAR(m[1].place->y, north(40.0002), 1e-6);
+  EXPECT_NEAR(m[2].place->y, north(40.0003), 1e-3);
+  for (const std::size_t row : {3U, 4U, 5U}) EXPECT_FALSE(m[row].place) << row;
+  EXPECT_EQ(noted(survey, "not_on_track"), 3U);
+}
+
+TEST_F(Places, PositionsOfTheRowsGoBeforeTheTrack) {
+  site_.folder.write("walk.gpx", track);
+  const auto m = read("time,lon,lat\n2026-05-01T10:00:05Z,-33.0005,40\n", "track = \"walk.gpx\"\n")
+                     .measurements.at(0);
+  EXPECT_EQ(m.placed_by, PlacedBy::gps);
+  EXPECT_LT(m.place->x, origin_x_m - 40.0);
+}
+
+TEST_F(Places, TrackWithoutTimesIsRefused) {
+  const std::string path = site_.folder.write(
+      "bare.gpx",
+      "<gpx version=\"1.1\" creator=\"t\"><trk><trkseg><trkpt lat=\"40\" lon=\"-33\"/></trkseg>"
+      "</trk></gpx>");
+  EXPECT_THAT(refusal([&] { Track::read(path, Crs::wgs84()); }), HasSubstr("has no timed points"));
+}
+
+TEST(StreetLine, DistanceAlongIsThatOfTheNearestPoint) {
+  const std::vector<StreetRecord> streets{{.name = "S", .line = {{0, 0}, {100, 0}, {100, 100}}}};
+  const auto street = StreetLine::find(streets, "S", {10, 3});
+  ASSERT_TRUE(street);
+  EXPECT_DOUBLE_EQ(street->along_of({40, -7}), 40.0);
+  EXPECT_DOUBLE_EQ(street->along_of({93, 30}), 130.0);
+  EXPECT_DOUBLE_EQ(street->along_of({-50, 0}), 0.0);
+  EXPECT_FALSE(StreetLine::find(streets, "T", {0, 0}));
+}
+
+TEST(StreetLine, OfTwoStreetsOfOneNameTheNearerIsMeant) {
+  const std::vector<StreetRecord> streets{{.name = "S", .line = {{0, 0}, {50, 0}}},
+                                          {.name = "S", .line = {{0, 900}, {50, 900}}}};
+  EXPECT_DOUBLE_EQ(StreetLine::find(streets, "S", {0, 880})->at(10, 0).y, 900.0);
+}
+
+}  // namespace
+}  // namespace sim

@@ -1,0 +1,200 @@
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "sim/survey/measured_drops.h"
+#include "sim/survey/repeats.h"
+#include "sim/survey/survey.h"
+#include "tests/support/invented_site.h"
+
+namespace sim {
+namespace {
+
+using testing::ElementsAre;
+using testing::HasSubstr;
+
+class Surveys : public testing::Test {
+ protected:
+  Survey read(const std::string& csv, const std::string& settings = "") {
+    site_.folder.write("walk.csv", csv);
+    return read_surveys(site_.import("[[survey]]\nfile = \"walk.csv\"\n" + settings));
+  }
+  InventedSite site_;
+};
+
+TEST_F(Surveys, EveryValueOfARowIsRead) {
+  const auto survey = read(
+      "time,lon,lat,accuracy_m,node,context,downlink_mbps,uplink_mbps,latency_ms,rsrp_dbm,sinr_db,"
+      "connected,note\n"
+      "2026-05-01T12:00:00,-33,40,4.5,n,in_vehicle,512.5,80,18,-86.5,12,yes,\"van, parked\"\n",
+      "time_zone = \"+02:00\"\n");
+  const Measurement& m = survey.measurements.at(0);
+  EXPECT_EQ(m.survey, "walk.csv");
+  EXPECT_EQ(m.row, 1);
+  EXPECT_EQ(m.time, "2026-05-01T10:00:00Z");
+  EXPECT_EQ(m.lon_deg, -33.0);
+  EXPECT_EQ(m.accuracy_m, 4.5);
+  EXPECT_EQ(m.node, "n");
+  EXPECT_EQ(m.context, ReceiverContext::in_vehicle);
+  EXPECT_EQ(m.downlink_mbps, 512.5);
+  EXPECT_EQ(m.uplink_mbps, 80.0);
+  EXPECT_EQ(m.latency_ms, 18.0);
+  EXPECT_EQ(m.rsrp_dbm, -86.5);
+  EXPECT_EQ(m.sinr_db, 12.0);
+  EXPECT_EQ(m.connected, true);
+  EXPECT_EQ(m.note, "van, parked");
+  EXPECT_TRUE(survey.issues.empty());
+}
+
+TEST_F(Surveys, SettingsHoldForRowsThatSayNothing) {
+  const auto m = read("lon,lat,node,context,note\n-33,40,,,\n-33,40,k,outdoor,dry\n",
+                      "node = \"n\"\nnote = \"rain\"\ncontext = \"behind_glass\"\n")
+                     .measurements;
+  EXPECT_EQ(m.at(0).node, "n");
+  EXPECT_EQ(m[0].note, "rain");
+  EXPECT_EQ(m[0].context, ReceiverContext::behind_glass);
+  EXPECT_EQ(m.at(1).node, "k");
+  EXPECT_EQ(m[1].note, "dry");
+  EXPECT_EQ(m[1].context, ReceiverContext::outdoor);
+}
+
+TEST_F(Surveys, NothingIsAbsentAndNonsenseIsReported) {
+  const auto survey = read(
+      "lon,lat,rsrp_dbm,downlink_mbps,context,time,connected\n"
+      "-33,40,nan,N/A,,,\n"
+      "-33,40,loud,12,balcony,noon,perhaps\n"
+      "-33,40,35,-,,,\n");
+  for (const Measurement& m : survey.measurements) EXPECT_FALSE(m.rsrp_dbm) << m.row;
+  EXPECT_FALSE(survey.measurements.at(1).connected);
+  std::vector<std::string> codes;
+  for (const Issue& issue : survey.issues) codes.push_back(issue.code);
+  EXPECT_THAT(codes,
+              testing::UnorderedElementsAre("context_unknown", "not_a_number", "connected_unknown",
+                                            "time_unreadable", "level_not_physical"));
+  EXPECT_THAT(to_string(survey.issues.at(0).where), HasSubstr("walk.csv:2"));
+}
+
+// The states are those of Android's 5G registration; not registered on the node is not connected.
+TEST_F(Surveys, ConnectedIsReadInManyWords) {
+  const auto m = read(
+                     "lon,lat,connected\n-33,40,1\n-33,40,Yes\n-33,40,TRUE\n-33,40,CONNECTED\n"
+                     "-33,40,0\n-33,40,No\n-33,40,false\n-33,40,NOT_RESTRICTED\n-33,40,NONE\n"
+                     "-33,40,\n")
+                     .measurements;
+  for (std::size_t row = 0; row < 4; ++row) EXPECT_EQ(m.at(row).connected, true) << row;
+  for (std::size_t row = 4; row < 9; ++row) EXPECT_EQ(m.at(row).connected, false) << row;
+  EXPECT_EQ(m.at(9).connected, std::nullopt);
+}
+
+TEST_F(Surveys, FilesFollowEachOtherInTheOrderOfTheSite) {
+  site_.folder.write("b.csv", "lon,lat\n-33,40\n");
+  const auto m = read("lon,lat\n-33,40\n-33,40\n", "[[survey]]\nfile = \"b.csv\"\n").measurements;
+  ASSERT_EQ(m.size(), 3U);
+  EXPECT_EQ(m[1].row, 2);
+  EXPECT_EQ(m[2].survey, "b.csv");
+  EXPECT_EQ(m[2].row, 1);
+}
+
+TEST_F(Surveys, GeoJsonPointsAreRows) {
+  site_.layer("w.geojson", {feature(point(10, 20), R"({"rsrp_dbm":-91.5,"note":"kerb"})")});
+  const auto survey = read_surveys(site_.import("[[survey]]\nfile = \"w.geojson\"\n"));
+  const Measurement& m = survey.measurements.at(0);
+  EXPECT_NEAR(m.place->x, origin_x_m + 10.0, 1e-6);
+  EXPECT_EQ(m.rsrp_dbm, -91.5);
+  EXPECT_EQ(m.note, "kerb");
+}
+
+TEST_F(Surveys, UnknownTimeZoneIsRefused) {
+  EXPECT_THAT(refusal([&] { read("lon,lat\n-33,40\n", "time_zone = \"CET\"\n"); }),
+              HasSubstr("time_zone = \"CET\" is not understood; write \"UTC\" or \"+02:00\""));
+}
+
+Measurement at(double x, double y, std::optional<double> level = {},
+               std::optional<double> rate = {}) {
+  Measurement m;
+  m.survey = "w.csv";
+  m.place = Xy{x, y};
+  m.rsrp_dbm = level;
+  m.downlink_mbps = rate;
+  return m;
+}
+
+// Linear between ranks, rank = share (n - 1): type 7 of Hyndman and Fan, The American Statistician
+// 50 (1996) 361 (from memory). By hand for -90, -84, -82, -80: median -83; quartiles at ranks 0.75
+// and 2.25 are -85.5 and -81.5.
+TEST(Repeats, MedianAndSpreadAreThoseComputedByHand) {
+  const auto repeats = summarise_repeats(
+      {at(0, 0, -80, 400), at(1, 0, -82), at(0, 1, -84, 300), at(1, 1, -90, 500), at(50, 0, -70)});
+  ASSERT_EQ(repeats.size(), 1U) << "a place measured once is no repeat";
+  EXPECT_EQ(repeats[0].count, 4U);
+  EXPECT_DOUBLE_EQ(repeats[0].median_rsrp_dbm, -83.0);
+  EXPECT_DOUBLE_EQ(repeats[0].spread_rsrp_db, 4.0);
+  EXPECT_DOUBLE_EQ(repeats[0].median_downlink_mbps, 400.0);
+  EXPECT_DOUBLE_EQ(repeats[0].spread_downlink_mbps, 100.0);  // 350 to 450
+}
+
+TEST(Repeats, ThreeMetresAreOnePlaceAndMoreAreTwo) {
+  EXPECT_EQ(summarise_repeats({at(0, 0, -80), at(3, 0, -81)}).size(), 1U);
+  EXPECT_TRUE(summarise_repeats({at(0, 0, -80), at(3.01, 0, -81)}).empty());
+  // Across the origin, where cells of a grid meet.
+  EXPECT_EQ(summarise_repeats({at(-1, -1, -80), at(1, 1, -81)}).size(), 1U);
+}
+
+TEST(Repeats, PlacesStandInTheOrderOfTheirFirstVisit) {
+  const auto repeats = summarise_repeats(
+      {at(90, 0, -80), at(0, 0, -70), at(0, 0, -72), at(90, 0, -82), at(90, 0, -84)});
+  ASSERT_EQ(repeats.size(), 2U);
+  EXPECT_DOUBLE_EQ(repeats[0].place.x, 90.0);
+  EXPECT_DOUBLE_EQ(repeats[0].median_rsrp_dbm, -82.0);
+}
+
+TEST(Repeats, WithoutLevelsThereIsNoMedian) {
+  const auto repeats = summarise_repeats({at(0, 0), at(0, 0)});
+  EXPECT_TRUE(std::isnan(repeats.at(0).median_rsrp_dbm));
+  EXPECT_TRUE(std::isnan(quantile({}, 0.5)));
+  EXPECT_DOUBLE_EQ(quantile({7.0}, 0.9), 7.0);
+}
+
+Measurement row(std::int64_t number, std::optional<double> level, std::optional<bool> connected,
+                std::optional<Xy> place = Xy{}) {
+  Measurement m = at(0, 0, level);
+  m.row = number;
+  m.connected = connected;
+  m.place = place;
+  return m;
+}
+
+TEST(MeasuredDrops, ConnectionSpeaksBeforeTheLevel) {
+  EXPECT_EQ(dropped(row(1, -80.0, false), -112.0), true);
+  EXPECT_EQ(dropped(row(1, -120.0, true), -112.0), false);
+  EXPECT_EQ(dropped(row(1, -112.1, {}), -112.0), true);
+  EXPECT_EQ(dropped(row(1, -112.0, {}), -112.0), false);
+  EXPECT_EQ(dropped(row(1, {}, {}), -112.0), std::nullopt);
+}
+
+TEST(MeasuredDrops, AreStretchesOfRowsThatFollowEachOther) {
+  // Rows 2 to 5 drop: 3-4-5 triangle, then 6 m north; row 3 has no place.
+  const auto drops = find_measured_drops(
+      {row(1, {}, true, Xy{0, 0}), row(2, {}, false, Xy{0, 0}), row(3, {}, false, std::nullopt),
+       row(4, {}, false, Xy{3, 4}), row(5, {}, false, Xy{3, 10}), row(6, {}, {}, Xy{3, 11}),
+       row(7, {}, false, Xy{3, 12})},
+      -112.0);
+  ASSERT_EQ(drops.size(), 2U);
+  EXPECT_EQ(drops[0].first_row, 2);
+  EXPECT_EQ(drops[0].last_row, 5);
+  EXPECT_DOUBLE_EQ(drops[0].walked_m, 11.0);
+  EXPECT_EQ(drops[0].to, (Xy{3, 10}));
+  EXPECT_EQ(drops[1].first_row, 7);
+  EXPECT_DOUBLE_EQ(drops[1].walked_m, 0.0);
+}
+
+TEST(MeasuredDrops, DoNotReachFromOneFileIntoTheNext) {
+  Measurement other = row(1, {}, false);
+  other.survey = "next.csv";
+  EXPECT_EQ(find_measured_drops({row(9, {}, false), other}, -112.0).size(), 2U);
+}
+
+}  // namespace
+}  // namespace sim
