@@ -20,6 +20,7 @@ struct LossArguments {
 
 std::vector<std::string> names_of(const std::vector<sim::BookModel>& models) {
   std::vector<std::string> names;
+  names.reserve(models.size());
   for (const auto& model : models) names.push_back(model.name);
   return names;
 }
@@ -115,6 +116,14 @@ sim::BookTable read_table(const sim::BookKey& key, const std::string& path) {
   return table;
 }
 
+/// A word that is not known is met with the nearest that is.
+void check_word(const sim::BookModel& model, const sim::BookKey& key, const std::string& value) {
+  if (key.words.empty() || key.number) return;
+  if (std::find(key.words.begin(), key.words.end(), value) != key.words.end()) return;
+  throw sim::InputError({}, fmt::format("{}: {} cannot be '{}'{}", model.name, key.name, value,
+                                        sim::suggestion(value, key.words)));
+}
+
 struct Question {
   std::map<std::string, std::string> texts;
   std::map<std::string, sim::BookTable> tables;
@@ -140,6 +149,7 @@ Question read_question(const sim::BookModel& model, const std::vector<std::strin
       throw sim::InputError({}, fmt::format("{}: {} is given twice", model.name, name));
     }
     const std::string value = words[i].substr(equals + 1);
+    check_word(model, *key, value);
     if (key->columns.empty()) {
       question.texts[name] = value;
     } else {
@@ -176,6 +186,7 @@ void print_text(const sim::BookModel& model, const sim::BookAnswer& answer) {
   }
   fmt::print("{:<22}{}\n", "source", model.source);
   if (!answer.in_range()) fmt::print("{:<22}{}\n", "outside its range", answer.why);
+  if (!answer.note.empty()) fmt::print("{:<22}{}\n", "note", answer.note);
 }
 
 int run_loss(Session& session, const LossArguments& arguments) {

@@ -1,11 +1,34 @@
 #include "sim/loss/foliage.h"
 
+#include <algorithm>
+
 namespace sim {
 
 Db weissberger_loss(Frequency f, double depth_m) noexcept {
   if (!(depth_m > 0.0)) return Db(0.0);
   const double factor = std::pow(f.ghz(), 0.284);
   return Db(depth_m <= 14.0 ? 0.45 * factor * depth_m : 1.33 * factor * std::pow(depth_m, 0.588));
+}
+
+Db early_itu_foliage_loss(Frequency f, double depth_m) noexcept {
+  return Db(0.2 * std::pow(f.mhz(), 0.3) * std::pow(depth_m, 0.6));
+}
+
+Db fitu_r_foliage_loss(Frequency f, double depth_m, bool in_leaf) noexcept {
+  return in_leaf ? Db(0.39 * std::pow(f.mhz(), 0.39) * std::pow(depth_m, 0.25))
+                 : Db(0.37 * std::pow(f.mhz(), 0.18) * std::pow(depth_m, 0.59));
+}
+
+Db cost_235_foliage_loss(Frequency f, double depth_m, bool in_leaf) noexcept {
+  return in_leaf ? Db(15.6 * std::pow(f.mhz(), -0.009) * std::pow(depth_m, 0.26))
+                 : Db(26.6 * std::pow(f.mhz(), -0.2) * std::pow(depth_m, 0.5));
+}
+
+FoliageBand foliage_band(Frequency f, double depth_m) noexcept {
+  const auto [least, most] =
+      std::minmax({weissberger_loss(f, depth_m), early_itu_foliage_loss(f, depth_m),
+                   fitu_r_foliage_loss(f, depth_m, true), cost_235_foliage_loss(f, depth_m, true)});
+  return {.least = least, .most = most};
 }
 
 Db saturating_foliage_loss(double gamma_db_per_m, Db most, double depth_m) noexcept {

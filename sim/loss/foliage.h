@@ -16,6 +16,29 @@ namespace sim {
 /// Differs:  nothing; the published formula itself drops by 0.06 dB at 14 m at 28 GHz
 Db weissberger_loss(Frequency f, double depth_m) noexcept;
 
+/// Other fitted forms, f in MHz and d in m.
+///
+///   early ITU   0.2 f^0.3 d^0.6                                                         [dB]
+///   FITU-R      0.39 f^0.39 d^0.25 in leaf, 0.37 f^0.18 d^0.59 out of leaf
+///   COST 235    15.6 f^-0.009 d^0.26 in leaf, 26.6 f^-0.2 d^0.5 out of leaf
+///
+/// Source:   [EARLY-ITU-86], [FITU-R-98], [COST235-96]; all formulas from memory
+/// Valid:    0.2-95 GHz; 10-40 GHz; 9.6-57.6 GHz (from memory), depths below 400 m
+/// Differs:  nothing
+Db early_itu_foliage_loss(Frequency f, double depth_m) noexcept;
+Db fitu_r_foliage_loss(Frequency f, double depth_m, bool in_leaf) noexcept;
+Db cost_235_foliage_loss(Frequency f, double depth_m, bool in_leaf) noexcept;
+
+/// How far the published in-leaf forms lie apart: a foliage loss is a band, not a number.
+///
+/// Source:   the four forms above
+/// Valid:    as they are
+/// Differs:  –
+struct FoliageBand {
+  Db least, most;
+};
+FoliageBand foliage_band(Frequency f, double depth_m) noexcept;
+
 /// Loss that saturates with depth: one terminal inside woodland, the other outside.
 ///
 ///   A_ev = A_m (1 - exp(-d gamma / A_m))                     [dB]

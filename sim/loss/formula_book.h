@@ -59,11 +59,13 @@ class BookInput {
   std::map<std::string, BookTable> tables;
 };
 
-/// Values in the order of the model's answers, not a number where the formula is not defined; and
-/// why the question is outside the model's range, empty where it is inside.
+/// Values in the order of the model's answers, not a number where the formula is not defined; why
+/// the question is outside the model's range, empty where it is inside; and what a reader of the
+/// number should know.
 struct BookAnswer {
   std::vector<double> values;
   std::string why;
+  std::string note;
   bool in_range() const { return why.empty(); }
 };
 

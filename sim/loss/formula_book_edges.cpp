@@ -42,7 +42,7 @@ BookAnswer knife_edge(const BookInput& in) {
   const double v = parameter(in);
   OutOfRange range = in.has("h_m") ? edge_range(in, in("h_m")) : OutOfRange();
   range.unless(v > least_v, "v is not above -0.78, where the loss is taken as 0");
-  return {{v, knife_edge_loss(v).value, knife_edge_loss_exact(v).value}, range.why()};
+  return {{v, knife_edge_loss(v).value, knife_edge_loss_exact(v).value}, range.why(), {}};
 }
 
 BookAnswer rounded_edge(const BookInput& in) {
@@ -50,7 +50,7 @@ BookAnswer rounded_edge(const BookInput& in) {
       rounded_edge_loss(frequency(in), in("d1_m"), in("d2_m"), in("h_m"), in("radius_m"));
   OutOfRange range = edge_range(in, in("h_m"));
   range.unless(in("h_m") >= 0.0, "the top is below the path");
-  return {{edge.loss().value}, range.why()};
+  return {{edge.loss().value}, range.why(), {}};
 }
 
 BookAnswer two_edges(const BookInput& in) {
@@ -61,13 +61,13 @@ BookAnswer two_edges(const BookInput& in) {
     constexpr double deep_db = 15.0;
     range.unless(std::min(answer.first, answer.second) >= Db(deep_db),
                  "the correction holds where both edges cost more than about 15 dB");
-    return {{answer.loss.value}, range.why()};
+    return {{answer.loss.value}, range.why(), {}};
   }
   const TwoEdgeLoss answer = two_edges_dominant_loss(frequency(in), edges);
   range.unless(answer.v1 > 0.0, "no edge stands above the path");
   range.unless(std::min(edges.h1_m, edges.h2_m) > 0.0,
                "the lesser edge does not reach the path; no correction is taken");
-  return {{answer.loss.value}, range.why()};
+  return {{answer.loss.value}, range.why(), {}};
 }
 
 BookAnswer finite_screen(const BookInput& in) {
@@ -79,7 +79,7 @@ BookAnswer finite_screen(const BookInput& in) {
                  std::string(key) + " is not small against the distances");
   }
   range.unless(in("left_m") + in("right_m") >= 0.0, "the screen has no width");
-  return {{loss.minimum.value, loss.mean.value}, range.why()};
+  return {{loss.minimum.value, loss.mean.value}, range.why(), {}};
 }
 
 std::vector<BookKey> with_distances(std::vector<BookKey> rest) {

@@ -15,12 +15,12 @@ BookAnswer facade_entry(const BookInput& in) {
                                           : facade_entry_loss(f, type == "high", release);
   OutOfRange range;
   range.unless_within(in, "f_ghz", 0.5, 100.0);
-  return {{entry.loss.value, entry.sigma.value}, range.why()};
+  return {{entry.loss.value, entry.sigma.value}, range.why(), {}};
 }
 
 BookAnswer vehicle_entry(const BookInput& in) {
   const EntryLoss entry = vehicle_entry_loss(in.word("windows") == "metallised");
-  return {{entry.loss.value, entry.sigma.value}, ""};
+  return {{entry.loss.value, entry.sigma.value}, {}, {}};
 }
 
 BookAnswer building_entry(const BookInput& in) {
@@ -28,7 +28,7 @@ BookAnswer building_entry(const BookInput& in) {
                                       Angle::degrees(in("elevation_deg")), in("probability"));
   OutOfRange range;
   range.unless_within(in, "f_ghz", 0.08, 100.0);
-  return {{loss.value}, range.why()};
+  return {{loss.value}, range.why(), {}};
 }
 
 }  // namespace

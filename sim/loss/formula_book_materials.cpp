@@ -31,21 +31,22 @@ BookAnswer material(const BookInput& in) {
   const Named named = material_of(in, "name");
   return {{named.properties.relative_permittivity, named.properties.conductivity_s_per_m,
            material_attenuation_db_per_m(named.properties.eta, frequency(in))},
-          named.range.why()};
+          named.range.why(),
+          {}};
 }
 
 BookAnswer half_space(const BookInput& in) {
   const Named named = material_of(in, "material");
   const double reflection = std::abs(half_space_reflection(
       named.properties.eta, Angle::degrees(in("incidence_deg")), polarization_of(in)));
-  return {{reflection, 20.0 * std::log10(reflection)}, named.range.why()};
+  return {{reflection, 20.0 * std::log10(reflection)}, named.range.why(), {}};
 }
 
 BookAnswer slab(const BookInput& in) {
   const Named named = material_of(in, "material");
   const SlabLoss loss = slab_loss(named.properties.eta, 1e-3 * in("thickness_mm"), frequency(in),
                                   Angle::degrees(in("incidence_deg")), polarization_of(in));
-  return {{loss.transmission.value, loss.reflection.value}, named.range.why()};
+  return {{loss.transmission.value, loss.reflection.value}, named.range.why(), {}};
 }
 
 BookKey material_key(const std::string& name) {

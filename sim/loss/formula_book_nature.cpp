@@ -1,3 +1,5 @@
+#include <fmt/format.h>
+
 #include "sim/loss/foliage.h"
 #include "sim/loss/formula_book_families.h"
 #include "sim/loss/gas.h"
@@ -9,12 +11,17 @@ namespace {
 BookAnswer foliage_decay(const BookInput& in) {
   OutOfRange range;
   range.unless_within(in, "f_ghz", 0.23, 95.0).unless_within(in, "depth_m", 0.0, 400.0);
-  return {{weissberger_loss(frequency(in), in("depth_m")).value}, range.why()};
+  const FoliageBand band = foliage_band(frequency(in), in("depth_m"));
+  return {{weissberger_loss(frequency(in), in("depth_m")).value},
+          range.why(),
+          fmt::format("foliage is a band: published forms in leaf give {:.1f} to {:.1f} dB here",
+                      band.least.value, band.most.value)};
 }
 
 BookAnswer foliage_saturating(const BookInput& in) {
   return {{saturating_foliage_loss(in("gamma_db_per_m"), Db(in("max_db")), in("depth_m")).value},
-          ""};
+          {},
+          {}};
 }
 
 BookAnswer gas(const BookInput& in) {
@@ -22,7 +29,8 @@ BookAnswer gas(const BookInput& in) {
   range.unless_within(in, "f_ghz", 1.0, 1000.0);
   return {{gas_attenuation_db_per_km(frequency(in), in("pressure_hpa"), in("temperature_k"),
                                      in("water_vapour_g_m3"))},
-          range.why()};
+          range.why(),
+          {}};
 }
 
 BookAnswer rain(const BookInput& in) {
@@ -35,7 +43,8 @@ BookAnswer rain(const BookInput& in) {
   range.unless_within(in, "f_ghz", 1.0, 1000.0);
   return {
       {c.k, c.alpha, rain_attenuation_db_per_km(frequency(in), in("rate_mm_h"), tilt, elevation)},
-      range.why()};
+      range.why(),
+      {}};
 }
 
 BookKey rain_polarization_key() {
@@ -53,7 +62,7 @@ BookKey rain_polarization_key() {
 std::vector<BookModel> nature_models() {
   return {
       {.name = "foliage_decay",
-       .description = "loss through dense trees in leaf; published models differ by 5-30 dB at 5 m",
+       .description = "loss through dense trees in leaf; one of a band of published forms",
        .source = "Weissberger 1982 (as seen in public code)",
        .range = "0.23-95 GHz (from memory), up to 400 m of foliage",
        .example = "f_ghz=28 depth_m=10",

@@ -11,7 +11,8 @@ BookAnswer element_pattern(const BookInput& in) {
   return {
       {element_pattern_gain(Angle::degrees(in("azimuth_deg")), Angle::degrees(in("elevation_deg")))
            .value},
-      ""};
+      {},
+      {}};
 }
 
 /// Numerologies of NR: 15 kHz times a power of two.
@@ -28,18 +29,19 @@ BookAnswer peak_rate(const BookInput& in) {
   return {
       {peak_rate_mbps(static_cast<int>(in("n_rb")), in("scs_khz"), static_cast<int>(in("layers")),
                       in("bits_per_symbol"), in("scaling"), in("overhead"))},
-      range.why()};
+      range.why(),
+      {}};
 }
 
 BookAnswer rsrp_report(const BookInput& in) {
-  return {{static_cast<double>(rsrp_report_index(Dbm(in("rsrp_dbm"))))}, ""};
+  return {{static_cast<double>(rsrp_report_index(Dbm(in("rsrp_dbm"))))}, {}, {}};
 }
 
 BookAnswer noise(const BookInput& in) {
   OutOfRange range;
   check_spacing(in, range);
   const double bandwidth_hz = in("n_rb") * 12.0 * in("scs_khz") * 1e3;
-  return {{thermal_noise(bandwidth_hz, Db(in("noise_figure_db"))).value}, range.why()};
+  return {{thermal_noise(bandwidth_hz, Db(in("noise_figure_db"))).value}, range.why(), {}};
 }
 
 constexpr KeyBound resource_block_count{.least = 1.0, .most = 1e6, .whole = true};

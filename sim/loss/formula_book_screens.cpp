@@ -20,7 +20,8 @@ BookAnswer silhouette(const BookInput& in) {
   range.unless(farthest_m <= 0.5 * std::min(in("d1_m"), in("d2_m")),
                "the outline is not small against the distances");
   return {{-20.0 * std::log10(std::abs(field)), Angle::radians(std::arg(field)).degrees()},
-          range.why()};
+          range.why(),
+          {}};
 }
 
 BookAnswer screen_blockage(const BookInput& in) {
@@ -32,7 +33,7 @@ BookAnswer screen_blockage(const BookInput& in) {
       screen_blockage_loss(frequency(in), in("d_m"), in("h_node_m"), in("h_receiver_m"), screen);
   OutOfRange range;
   range.unless_within(in, "f_ghz", 0.5, 100.0);
-  return {{answer.loss.value}, range.why()};
+  return {{answer.loss.value}, range.why(), {}};
 }
 
 }  // namespace

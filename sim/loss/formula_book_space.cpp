@@ -13,7 +13,7 @@ BookAnswer free_space(const BookInput& in) {
   const Frequency f = frequency(in);
   OutOfRange range;
   range.unless(in("d_m") >= f.wavelength_m(), "d_m is less than a wavelength");
-  return {{free_space_loss(f, in("d_m")).value}, range.why()};
+  return {{free_space_loss(f, in("d_m")).value}, range.why(), {}};
 }
 
 BookAnswer fresnel_radius(const BookInput& in) {
@@ -21,7 +21,7 @@ BookAnswer fresnel_radius(const BookInput& in) {
   OutOfRange range;
   range.unless(radius <= std::min(in("d1_m"), in("d2_m")),
                "the zone is wider than its distance from an end");
-  return {{radius}, range.why()};
+  return {{radius}, range.why(), {}};
 }
 
 BookAnswer exposure(const BookInput& in) {
@@ -35,14 +35,15 @@ BookAnswer exposure(const BookInput& in) {
     range.unless(f.ghz() > 6.0 && f.ghz() <= 300.0, "f_ghz is outside 6..300");
   }
   return {{exposure_distance_m(Dbm(in("eirp_dbm")), f, limit, in("reflection_factor"))},
-          range.why()};
+          range.why(),
+          "a free-space screening figure, not a compliance assessment"};
 }
 
 BookAnswer bulge(const BookInput& in) {
   OutOfRange range;
   range.unless(in("d1_km") + in("d2_km") <= 0.1 * in("radius_km"),
                "the path is longer than a tenth of the radius");
-  return {{earth_bulge_m(in("d1_km"), in("d2_km"), in("k"), in("radius_km"))}, range.why()};
+  return {{earth_bulge_m(in("d1_km"), in("d2_km"), in("k"), in("radius_km"))}, range.why(), {}};
 }
 
 }  // namespace
@@ -79,8 +80,8 @@ std::vector<BookModel> space_models() {
        .answers = {{"bulge_m", "m"}},
        .evaluate = bulge},
       {.name = "exposure_distance",
-       .description = "distance at which a person is within a limit of exposure; a free-space "
-                      "screening figure, not a compliance assessment",
+       .description = "distance at which a person is within a limit of exposure; no compliance "
+                      "assessment",
        .source = "47 CFR 1.1310; ICNIRP 2020",
        .range = "fcc_public 1.5-100 GHz, icnirp_local_public above 6 to 300 GHz; far field",
        .example = "eirp_dbm=60 f_ghz=28 limit=fcc_public",

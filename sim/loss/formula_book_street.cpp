@@ -16,10 +16,12 @@ BookAnswer street_canyon(const BookInput& in) {
       .unless_within(in, "d_2d_m", 10.0, 5000.0)
       .unless_within(in, "h_node_m", 10.0, 10.0)
       .unless_within(in, "h_receiver_m", 1.5, 22.5);
-  return {{loss.los.value, loss.nlos.value, loss.nlos_optional.value}, range.why()};
+  return {{loss.los.value, loss.nlos.value, loss.nlos_optional.value}, range.why(), {}};
 }
 
-BookAnswer sight_probability(const BookInput& in) { return {{los_probability(in("d_2d_m"))}, ""}; }
+BookAnswer sight_probability(const BookInput& in) {
+  return {{los_probability(in("d_2d_m"))}, {}, {}};
+}
 
 BookAnswer street_general(const BookInput& in) {
   const std::vector<std::string> words{"los", "nlos_high_rise", "nlos_low_rise",
@@ -31,13 +33,13 @@ BookAnswer street_general(const BookInput& in) {
   OutOfRange range;
   range.unless_within(in, "f_ghz", fitted.min_ghz, fitted.max_ghz)
       .unless_within(in, "d_m", fitted.min_m, fitted.max_m);
-  return {{loss.loss.value, loss.sigma.value}, range.why()};
+  return {{loss.loss.value, loss.sigma.value}, range.why(), {}};
 }
 
 BookAnswer clutter(const BookInput& in) {
   OutOfRange range;
   range.unless_within(in, "f_ghz", 0.5, 67.0).unless(in("d_km") >= 0.25, "d_km is below 0.25");
-  return {{clutter_loss(frequency(in), in("d_km"), in("percent")).value}, range.why()};
+  return {{clutter_loss(frequency(in), in("d_km"), in("percent")).value}, range.why(), {}};
 }
 
 }  // namespace

@@ -29,7 +29,8 @@ BookAnswer delta_bullington(const BookInput& in) {
   range.unless(profile.d_km.size() > 2, "the profile has no point between its ends");
   range.unless(in("f_ghz") >= 0.01, "f_ghz is below 0.01");
   return {{loss.bullington.value, loss.smooth.value, loss.sphere.value, loss.loss.value},
-          range.why()};
+          range.why(),
+          {}};
 }
 
 }  // namespace
