@@ -33,7 +33,7 @@ Db cost_235_foliage_loss(Frequency f, double depth_m, bool in_leaf) noexcept;
 ///
 /// Source:   the four forms above
 /// Valid:    as they are
-/// Differs:  –
+/// Differs:  nothing
 struct FoliageBand {
   Db least, most;
 };

@@ -24,8 +24,9 @@ std::string joined(const std::vector<std::string>& words) {
 
 std::optional<double> parsed(const std::string& text) {
   double value = 0.0;
+  const char* begin = text.data() + (text.starts_with('+') ? 1 : 0);
   const char* end = text.data() + text.size();
-  const auto [stop, problem] = std::from_chars(text.data(), end, value);
+  const auto [stop, problem] = std::from_chars(begin, end, value);
   if (problem != std::errc{} || stop != end || text.empty()) return std::nullopt;
   return value;
 }

@@ -15,6 +15,9 @@ BookAnswer silhouette(const BookInput& in) {
     farthest_m = std::max(farthest_m, std::hypot(row[0], row[1]));
   }
   if (outline.size() < 3) throw InputError({}, "silhouette: outline needs three points or more");
+  if (outline_crosses_itself(outline)) {
+    throw InputError({}, "silhouette: outline crosses itself; give its corners in order");
+  }
   const auto field = silhouette_field(frequency(in), in("d1_m"), in("d2_m"), outline);
   OutOfRange range;
   range.unless(farthest_m <= 0.5 * std::min(in("d1_m"), in("d2_m")),

@@ -100,4 +100,22 @@ std::complex<double> silhouette_field(Frequency f, double d1_m, double d2_m,
   return 1.0 + around / (2.0 * pi);
 }
 
+bool outline_crosses_itself(std::span<const OutlinePoint> outline) noexcept {
+  const std::size_t n = outline.size();
+  const auto side = [](const OutlinePoint& a, const OutlinePoint& b, const OutlinePoint& c) {
+    return (b.x_m - a.x_m) * (c.y_m - a.y_m) - (b.y_m - a.y_m) * (c.x_m - a.x_m);
+  };
+  const auto apart = [](double one, double other) {
+    return (one > 0.0 && other < 0.0) || (one < 0.0 && other > 0.0);
+  };
+  for (std::size_t i = 0; i < n; ++i) {
+    const OutlinePoint &a = outline[i], &b = outline[(i + 1) % n];
+    for (std::size_t k = i + 2; k < n; ++k) {
+      const OutlinePoint &c = outline[k], &d = outline[(k + 1) % n];
+      if (apart(side(a, b, c), side(a, b, d)) && apart(side(c, d, a), side(c, d, b))) return true;
+    }
+  }
+  return false;
+}
+
 }  // namespace sim

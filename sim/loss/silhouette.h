@@ -35,4 +35,8 @@ struct OutlinePoint {
 std::complex<double> silhouette_field(Frequency f, double d1_m, double d2_m,
                                       std::span<const OutlinePoint> outline) noexcept;
 
+/// Whether two edges cut through each other, which leaves no inside and outside. Edges that only
+/// touch, as along a slit to a window, do not.
+bool outline_crosses_itself(std::span<const OutlinePoint> outline) noexcept;
+
 }  // namespace sim

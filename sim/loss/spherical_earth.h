@@ -16,10 +16,8 @@ inline constexpr GroundConstants sea_ground{80.0, 5.0};     // [P.452-18], from 
 /// Diffraction loss of a smooth spherical Earth, for any distance and antenna height.
 ///
 ///   beyond the horizon, d >= sqrt(2 a)(sqrt(0.001 h1) + sqrt(0.001 h2)):  L = L_ft(a)
-///   within, with the smallest clearance h below the required h_req = 17.456 sqrt(d1 d2 lambda /
-///   d):
-///     L = (1 - h / h_req) L_ft(a_em),  a_em = 500 (d / (sqrt h1 + sqrt h2))^2, and 0 where
-///     negative
+///   within, where the smallest clearance h is below h_req = 17.456 sqrt(d1 d2 lambda / d):
+///     L = (1 - h / h_req) L_ft(a_em),  a_em = 500 (d / (sqrt h1 + sqrt h2))^2; 0 where negative
 ///   L_ft = -F(X) - G(Y1) - G(Y2), the first term of the residue series
 ///     d       distance                   distance_km          km   > 0
 ///     h1, h2  heights above the surface  h_tx_m, h_rx_m       m    >= 0

@@ -182,5 +182,35 @@ TEST(FormulaBook, NeverAnswersWithoutANumberWithinItsRange) {
   EXPECT_GT(inside, 10000);
 }
 
+TEST(FormulaBook, AnyTextIsAnsweredOrRefused) {
+  std::mt19937_64 random(21);
+  const std::string letters = "0123456789.-+eE naifx,\"\\\0\xff=";
+  int refused = 0;
+  for (int i = 0; i < 20000; ++i) {
+    const BookModel& model = formula_book()[random() % formula_book().size()];
+    Texts texts = example_of(model);
+    for (auto& [key, text] : texts) {
+      if (random() % 3 != 0) continue;
+      text.clear();
+      for (std::size_t k = random() % 8; k > 0; --k) text += letters[random() % letters.size()];
+    }
+    try {
+      ask(model, texts);
+    } catch (const InputError& problem) {
+      ++refused;
+      EXPECT_EQ(std::string(problem.what()).find('\n'), std::string::npos);
+    }
+  }
+  EXPECT_GT(refused, 5000);
+}
+
+TEST(FormulaBook, ReadsNumbersAsPeopleTypeThem) {
+  const auto loss = [](const char* d_m) {
+    return ask(*find_model("free_space"), {{"f_ghz", "28"}, {"d_m", d_m}}).values[0];
+  };
+  EXPECT_EQ(loss("100"), loss("+1e2"));
+  EXPECT_EQ(loss("100"), loss("100.00"));
+}
+
 }  // namespace
 }  // namespace sim

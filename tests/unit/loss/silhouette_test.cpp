@@ -107,6 +107,14 @@ TEST(Silhouette, DoesNotDependOnHowItIsWalked) {
   EXPECT_LT(std::abs(field(cut) - u), 1e-9);
 }
 
+TEST(Silhouette, SeesThatAnOutlineCrossesItself) {
+  EXPECT_FALSE(outline_crosses_itself(rectangle(-1, -1, 1, 1)));
+  EXPECT_TRUE(outline_crosses_itself(Outline{{-1, -1}, {1, 1}, {1, -1}, {-1, 1}}));
+  // A slit walked there and back only touches itself.
+  EXPECT_FALSE(outline_crosses_itself(Outline{
+      {-2, -2}, {2, -2}, {2, 2}, {-2, 2}, {-2, -2}, {-1, -1}, {-1, 1}, {1, 1}, {1, -1}, {-1, -1}}));
+}
+
 TEST(Silhouette, NothingCostsNothing) {
   EXPECT_LT(std::abs(field(rectangle(0.1, -1.0, 0.1, 1.0)) - 1.0), 1e-12);
   EXPECT_LT(std::abs(field(rectangle(-1e-6, -1e-6, 1e-6, 1e-6)) - 1.0), 1e-8);
