@@ -10,6 +10,21 @@
 namespace sim {
 namespace {
 
+/// doubtful_edge_m as a share of the triangle's least height; 1 for a sliver, where all is
+/// doubtful.
+float share_within_doubt(const TriangleMesh& mesh, const std::array<std::uint32_t, 3>& index) {
+  const ScenePoint a = mesh.vertices[index[0]], b = mesh.vertices[index[1]],
+                   c = mesh.vertices[index[2]];
+  const ScenePoint normal = cross(b - a, c - a);
+  const double longest =
+      std::sqrt(std::max({dot(b - a, b - a), dot(c - b, c - b), dot(a - c, a - c)}));
+  const double least_height = longest > 0.0 ? std::sqrt(dot(normal, normal)) / longest : 0.0;
+  constexpr double rounding = 1e-5;  // of the coordinates themselves
+  return least_height > 0.0
+             ? static_cast<float>(std::min(1.0, Kernel::doubtful_edge_m / least_height + rounding))
+             : 1.0F;
+}
+
 void report_error(void*, RTCError code, const char* text) {
   std::fprintf(stderr, "ray kernel error %d: %s\n", static_cast<int>(code), text);
 }
@@ -52,6 +67,9 @@ void Kernel::attach(ObstacleKind kind) {
   for (const auto& triangle : mesh.triangles) {
     for (const std::uint32_t v : triangle) *indices++ = v;
   }
+  auto& shares = doubtful_share_[static_cast<std::size_t>(kind)];
+  shares.reserve(mesh.triangles.size());
+  for (const auto& triangle : mesh.triangles) shares.push_back(share_within_doubt(mesh, triangle));
   rtcSetGeometryMask(geometry, mask_of(kind));
   rtcCommitGeometry(geometry);
   rtcAttachGeometryByID(scene_, geometry, static_cast<unsigned>(kind));

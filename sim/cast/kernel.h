@@ -3,6 +3,7 @@
 
 #include <embree3/rtcore.h>
 
+#include <algorithm>
 #include <array>
 #include <optional>
 #include <string>
@@ -31,10 +32,26 @@ class Kernel {
   RTCScene scene() const { return scene_; }
   const Scene& street() const { return *street_; }
 
+  /// Whether a hit by its barycentric coordinates is so far inside the triangle that float rounding
+  /// cannot have made it.
+  bool is_beyond_doubt(unsigned kind, std::uint32_t triangle, float u, float v) const {
+    return std::min({u, v, 1.0F - u - v}) > doubtful_share_[kind][triangle];
+  }
+  float doubtful_share(ObstacleKind kind, std::uint32_t triangle) const {
+    return doubtful_share_[static_cast<std::size_t>(kind)][triangle];
+  }
+
+  /// A kernel hit nearer to a triangle's edge than this is decided again in double: a few float
+  /// steps at a kilometre from the origin.
+  static constexpr double doubtful_edge_m = 5e-4;
+
  private:
   void attach(ObstacleKind kind);
 
   const Scene* street_;
+  /// Per kind and triangle: doubtful_edge_m over the least height, so that a barycentric coordinate
+  /// above it is farther than that from its edge.
+  std::array<std::vector<float>, obstacle_kind_count> doubtful_share_;
   RTCDevice device_ = nullptr;
   RTCScene scene_ = nullptr;
 };
@@ -42,10 +59,12 @@ class Kernel {
 /// What one query carries to the kernel's filters.
 struct QueryContext {
   RTCIntersectContext kernel;  // must be first: the kernel hands back its address
-  const Scene* street = nullptr;
+  const Kernel* owner = nullptr;
   std::span<const ObstacleId> ignored;
   const Segment* segments = nullptr;  ///< the true rays in double, by ray id
   std::vector<Hit>* hits = nullptr;   ///< collecting all hits, else null
+  /// A triangle that surely blocked one of the rays last, when looking for any.
+  std::optional<std::pair<ObstacleKind, std::uint32_t>> blocker;
 };
 
 /// A ray from a to b with both ends pulled in by the gap. Length 0 when the points nearly meet.

@@ -9,14 +9,11 @@
 #include "sim/base/parallel.h"
 #include "sim/cast/clearance.h"
 #include "sim/cast/kernel.h"
+#include "sim/cast/recent_blocker.h"
 #include "sim/cast/silhouette.h"
 
 namespace sim {
 namespace {
-
-/// A kernel hit nearer to a triangle's edge than this is decided again in double: a few float steps
-/// at a kilometre from the origin.
-constexpr double doubtful_edge_m = 5e-4;
 
 /// The true ray that a kernel ray stands for.
 struct TrueRay {
@@ -42,12 +39,12 @@ void collect_hits(const RTCFilterFunctionNArguments* args) {
     args->valid[i] = 0;
     const auto kind = static_cast<ObstacleKind>(RTCHitN_geomID(args->hit, args->N, i));
     const std::uint32_t triangle = RTCHitN_primID(args->hit, args->N, i);
-    const TriangleMesh& mesh = query->street->mesh(kind);
+    const TriangleMesh& mesh = query->owner->street().mesh(kind);
     const ObstacleId obstacle = mesh.obstacle_of_triangle[triangle];
     if (is_ignored(*query, obstacle)) continue;
     const TrueRay ray = true_ray(*query, RTCRayN_id(args->ray, args->N, i));
     const auto exact = exact_hit(mesh, triangle, ray.a, ray.direction);
-    if (!exact || exact->edge_distance_m < -doubtful_edge_m) continue;
+    if (!exact || exact->edge_distance_m < -Kernel::doubtful_edge_m) continue;
     query->hits->push_back({.along_m = exact->along_m,
                             .obstacle = obstacle,
                             .triangle = triangle,
@@ -71,13 +68,20 @@ bool passes(const Scene& scene, ObstacleId id, const TrueRay& ray) {
 /// Refuses a hit on what is to be passed, and a hit near an edge that only float rounding makes:
 /// the ray then goes on. The ground's edges are no silhouettes, so its hits stand.
 void refuse_false_hits(const RTCFilterFunctionNArguments* args) {
-  const auto* query = reinterpret_cast<const QueryContext*>(args->context);
+  auto* query = reinterpret_cast<QueryContext*>(args->context);
   for (unsigned i = 0; i < args->N; ++i) {
     if (args->valid[i] == 0) continue;
-    const auto kind = static_cast<ObstacleKind>(RTCHitN_geomID(args->hit, args->N, i));
+    const unsigned geometry = RTCHitN_geomID(args->hit, args->N, i);
+    const auto kind = static_cast<ObstacleKind>(geometry);
     if (kind == ObstacleKind::ground) continue;
     const std::uint32_t triangle = RTCHitN_primID(args->hit, args->N, i);
-    const TriangleMesh& mesh = query->street->mesh(kind);
+    if (query->ignored.empty() &&
+        query->owner->is_beyond_doubt(geometry, triangle, RTCHitN_u(args->hit, args->N, i),
+                                      RTCHitN_v(args->hit, args->N, i))) {
+      query->blocker = {kind, triangle};
+      continue;
+    }
+    const TriangleMesh& mesh = query->owner->street().mesh(kind);
     const ObstacleId id = mesh.obstacle_of_triangle[triangle];
     if (is_ignored(*query, id)) {
       args->valid[i] = 0;
@@ -85,17 +89,17 @@ void refuse_false_hits(const RTCFilterFunctionNArguments* args) {
     }
     const TrueRay ray = true_ray(*query, RTCRayN_id(args->ray, args->N, i));
     const auto exact = exact_hit(mesh, triangle, ray.a, ray.direction);
-    if (exact && std::abs(exact->edge_distance_m) > doubtful_edge_m) continue;
-    if (!passes(*query->street, id, ray)) args->valid[i] = 0;
+    if (exact && std::abs(exact->edge_distance_m) > Kernel::doubtful_edge_m) continue;
+    if (!passes(query->owner->street(), id, ray)) args->valid[i] = 0;
   }
 }
 
-QueryContext query_for(const Scene& scene, const Segment* segments, const Transparent& through,
+QueryContext query_for(const Kernel& kernel, const Segment* segments, const Transparent& through,
                        RTCFilterFunctionN filter) {
   QueryContext query;
   rtcInitIntersectContext(&query.kernel);
   query.kernel.filter = filter;
-  query.street = &scene;
+  query.owner = &kernel;
   query.ignored = through.ignored;
   query.segments = segments;
   return query;
@@ -120,43 +124,66 @@ const Scene& RayCaster::scene() const { return hidden_->kernel.street(); }
 
 bool RayCaster::is_clear(ScenePoint a, ScenePoint b, const Transparent& through) const noexcept {
   const Segment segment{a, b};
-  QueryContext query = query_for(scene(), &segment, through, refuse_false_hits);
+  QueryContext query = query_for(hidden_->kernel, &segment, through, refuse_false_hits);
   RTCRay ray = kernel_ray(a, b, through.blocking);
   if (ray.tnear >= ray.tfar) return true;
   rtcOccluded1(hidden_->kernel.scene(), &query.kernel, &ray);
   return ray.tfar >= 0.0F;
 }
 
+namespace {
+
+/// kernel_ray for eight segments at once, in loops that become vector instructions; missing ones
+/// repeat the last. A ray whose ends nearly meet is not valid.
+void fill_packet(std::span<const Segment> segments, KindMask mask, RTCRay8& rays,
+                 std::array<int, packet>& valid) {
+  std::array<const Segment*, packet> of{};
+  for (std::size_t i = 0; i < packet; ++i) of[i] = &segments[std::min(i, segments.size() - 1)];
+  for (std::size_t i = 0; i < packet; ++i) {
+    const ScenePoint a = of[i]->a, b = of[i]->b;
+    rays.org_x[i] = static_cast<float>(a.x_m);
+    rays.org_y[i] = static_cast<float>(a.y_m);
+    rays.org_z[i] = static_cast<float>(a.z_m);
+    rays.dir_x[i] = static_cast<float>(b.x_m - a.x_m);
+    rays.dir_y[i] = static_cast<float>(b.y_m - a.y_m);
+    rays.dir_z[i] = static_cast<float>(b.z_m - a.z_m);
+  }
+  constexpr auto gap = static_cast<float>(RayCaster::endpoint_gap_m);
+  for (std::size_t i = 0; i < packet; ++i) {
+    const float square = rays.dir_x[i] * rays.dir_x[i] + rays.dir_y[i] * rays.dir_y[i] +
+                         rays.dir_z[i] * rays.dir_z[i];
+    const float share = gap / std::sqrt(square + 1e-30F);
+    rays.tnear[i] = std::min(share, 0.5F);
+    rays.tfar[i] = 1.0F - rays.tnear[i];
+    rays.time[i] = 0.0F;
+    rays.mask[i] = mask;
+    rays.id[i] = static_cast<unsigned>(i);
+    rays.flags[i] = 0;
+    valid[i] = rays.tnear[i] < 0.5F && i < segments.size() ? -1 : 0;
+  }
+}
+
+}  // namespace
+
 void RayCaster::is_clear(std::span<const Segment> segments, std::span<std::uint8_t> clear,
                          const Transparent& through) const {
   constexpr std::size_t block = 4096;
   parallel_blocks(segments.size(), block, [&](std::size_t begin, std::size_t end) {
-    // Neighbouring cells take nearly the same way: eight go through the tree together.
-    constexpr std::size_t packet = 8;
+    RTCRay8 rays;
+    alignas(32) std::array<int, packet> valid{};
+    RecentBlocker blocker;
+    QueryContext query = query_for(hidden_->kernel, nullptr, through, refuse_false_hits);
+    query.kernel.flags = RTC_INTERSECT_CONTEXT_FLAG_COHERENT;
     for (std::size_t first = begin; first < end; first += packet) {
       const std::size_t count = std::min(packet, end - first);
-      RTCRay8 rays;
-      alignas(32) std::array<int, packet> valid{};
-      for (std::size_t i = 0; i < packet; ++i) {
-        const Segment& s = segments[first + std::min(i, count - 1)];
-        const RTCRay ray = kernel_ray(s.a, s.b, through.blocking);
-        rays.org_x[i] = ray.org_x;
-        rays.org_y[i] = ray.org_y;
-        rays.org_z[i] = ray.org_z;
-        rays.tnear[i] = ray.tnear;
-        rays.dir_x[i] = ray.dir_x;
-        rays.dir_y[i] = ray.dir_y;
-        rays.dir_z[i] = ray.dir_z;
-        rays.time[i] = 0.0F;
-        rays.tfar[i] = ray.tfar;
-        rays.mask[i] = ray.mask;
-        rays.id[i] = static_cast<unsigned>(i);
-        rays.flags[i] = 0;
-        valid[i] = i < count && ray.tnear < ray.tfar ? -1 : 0;
+      fill_packet(segments.subspan(first, count), through.blocking, rays, valid);
+      query.segments = &segments[first];
+      // What blocked the neighbours often blocks these too; the kernel gets the rest.
+      if (blocker.mark_blocked(rays, valid)) {
+        rtcOccluded8(valid.data(), hidden_->kernel.scene(), &query.kernel, &rays);
+        if (query.blocker) blocker.remember(hidden_->kernel, *query.blocker);
+        query.blocker.reset();
       }
-      QueryContext query = query_for(scene(), &segments[first], through, refuse_false_hits);
-      query.kernel.flags = RTC_INTERSECT_CONTEXT_FLAG_COHERENT;
-      rtcOccluded8(valid.data(), hidden_->kernel.scene(), &query.kernel, &rays);
       for (std::size_t i = 0; i < count; ++i) {
         clear[first + i] = rays.tfar[i] >= 0.0F ? 1 : 0;
       }
@@ -169,7 +196,7 @@ PathProfile RayCaster::profile(ScenePoint a, ScenePoint b, double wavelength_m,
   PathProfile path{.a = a, .b = b, .length_m = distance_m(a, b), .crossings = {}, .clearance = {}};
   std::vector<Hit> hits;
   const Segment segment{a, b};
-  QueryContext query = query_for(scene(), &segment, through, collect_hits);
+  QueryContext query = query_for(hidden_->kernel, &segment, through, collect_hits);
   query.hits = &hits;
   RTCRay ray = kernel_ray(a, b, through.blocking);
   if (ray.tnear < ray.tfar) rtcOccluded1(hidden_->kernel.scene(), &query.kernel, &ray);
