@@ -1,0 +1,39 @@
+// A flat invented street for tests of links: one node at the origin, things put in by the test.
+#pragma once
+
+#include "sim/link/link.h"
+#include "sim/scene/scene_builder.h"
+#include "tests/support/town.h"
+
+namespace sim::test {
+
+/// Owns the scene its caster looks at.
+struct Street {
+  explicit Street(const ImportedSite& site) : imported(site), scene(build_scene(imported, report)),
+        caster(scene), settings(link_settings(scene.conditions)) {}
+
+  LinkResult link(ScenePoint receiver, ReceiverContext context = ReceiverContext::outdoor) const {
+    return evaluate_link(caster, 0, 0, {.position = receiver, .context = context}, settings);
+  }
+
+  ImportedSite imported;
+  ImportReport report;
+  Scene scene;
+  RayCaster caster;
+  LinkSettings settings;
+};
+
+/// empty_site() with one isotropic 28 GHz sector of 55 dBm, its node `height_m` over 0/0.
+inline ImportedSite isotropic_site(double height_m = 6.0) {
+  ImportedSite site = empty_site();
+  site.nodes[0].place = {0.0, 0.0};
+  site.nodes[0].height_agl_m = height_m;
+  site.nodes[0].sectors = {{.id = "a",
+                            .pattern = "isotropic",
+                            .polarization = "vertical",
+                            .frequency = Frequency::ghz(28.0),
+                            .eirp = Dbm(55.0)}};
+  return site;
+}
+
+}  // namespace sim::test

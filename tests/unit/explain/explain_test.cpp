@@ -1,0 +1,103 @@
+// A survey laid over a small invented street.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "sim/explain/explanation.h"
+#include "sim/explain/sentence.h"
+#include "tests/support/street.h"
+
+namespace sim {
+namespace {
+
+using testing::HasSubstr;
+
+const PredictOptions options{.radius_m = 200.0};
+
+Measurement at(const test::Street& street, double x, double y) {
+  const MapPoint place = street.scene.frame.map_from_scene({x, y, 0.0});
+  Measurement m;
+  m.survey = "walk.csv";
+  m.place = Xy{place.x_m, place.y_m};
+  return m;
+}
+
+test::Street street_with_wall() {
+  ImportedSite site = test::isotropic_site(3.0);
+  site.nodes[0].sectors[0].eirp = Dbm(28.0);
+  site.buildings.push_back(test::box_building("wall 7", 19.5, -40, 20.5, 4, 30));
+  return test::Street(site);
+}
+
+TEST(Explain, NamesTheWallThatStandsInTheWay) {
+  const test::Street street = street_with_wall();
+  Survey survey;
+  Measurement m = at(street, 40.0, -4.0);
+  m.connected = false;
+  survey.measurements.push_back(m);
+  const Explanation explanation = explain(street.caster, survey, street.settings, options);
+  const ExplainedPoint& point = explanation.points.at(0);
+  EXPECT_EQ(point.cause, Cause::building);
+  EXPECT_EQ(street.scene.obstacles[point.cause_obstacle].id, "wall 7");
+  EXPECT_THAT(point.sentence, HasSubstr("Wall 7 stands"));
+  ASSERT_TRUE(point.step);
+  EXPECT_THAT(point.sentence, HasSubstr("to get the link back"));
+}
+
+TEST(Explain, ResidualsAreMeasuredMinusPredicted) {
+  const test::Street street = street_with_wall();
+  Survey survey;
+  for (const double y : {20.0, 30.0, 40.0}) {
+    Measurement m = at(street, 10.0, y);
+    const LinkResult link = street.link({10.0, y, 1.5});
+    m.rsrp_dbm = link.rsrp.value + 0.1 * y;
+    survey.measurements.push_back(m);
+  }
+  const Explanation explanation = explain(street.caster, survey, street.settings, options);
+  EXPECT_EQ(explanation.compared, 3U);
+  EXPECT_NEAR(*explanation.points[0].residual_db, 2.0, 1e-9);
+  EXPECT_NEAR(explanation.median_residual_db, 3.0, 1e-9);
+  EXPECT_NEAR(explanation.residual_spread_db, 1.0 / 1.349, 1e-9);  // quartiles 2.5 and 3.5
+}
+
+TEST(Explain, KeepsEveryRowInOrder) {
+  const test::Street street = street_with_wall();
+  Survey survey;
+  survey.measurements.push_back(at(street, 10.0, 20.0));
+  survey.measurements.emplace_back();  // no place
+  survey.measurements.push_back(at(street, 900.0, 0.0));
+  const Explanation explanation = explain(street.caster, survey, street.settings, options);
+  ASSERT_EQ(explanation.points.size(), 3U);
+  EXPECT_EQ(explanation.points[1].cause, Cause::position);
+  EXPECT_EQ(explanation.points[2].cause, Cause::distance);
+  EXPECT_FALSE(explanation.points[2].link);
+}
+
+TEST(Explain, WithoutANodeSaysWhatItCannotSay) {
+  ImportedSite site = test::isotropic_site();
+  site.nodes.clear();
+  const test::Street street(site);
+  Survey survey;
+  Measurement m = at(street, 10.0, 0.0);
+  m.rsrp_dbm = -90.0;
+  survey.measurements.push_back(m);
+  const Explanation explanation = explain(street.caster, survey, street.settings, options);
+  EXPECT_EQ(explanation.points[0].cause, Cause::none);
+  EXPECT_EQ(explanation.points[0].confidence, 0.0);
+  EXPECT_THAT(explanation.points[0].sentence, HasSubstr("No node is known"));
+}
+
+TEST(Sentence, LengthsInFeetStandBeside) {
+  EXPECT_EQ(length_text(30.48, LengthUnits::metric), "30 m");
+  EXPECT_EQ(length_text(30.48, LengthUnits::imperial), "30 m (100 ft)");
+  EXPECT_EQ(length_text(2.0, LengthUnits::imperial), "2.0 m (6.6 ft)");
+}
+
+TEST(Sentence, CompassOfEight) {
+  EXPECT_EQ(compass_word(Angle::degrees(0.0)), "north");
+  EXPECT_EQ(compass_word(Angle::degrees(44.0)), "north-east");
+  EXPECT_EQ(compass_word(Angle::degrees(-90.0)), "west");
+  EXPECT_EQ(compass_word(Angle::degrees(338.0)), "north");
+}
+
+}  // namespace
+}  // namespace sim
