@@ -73,7 +73,29 @@ void stand_meshes(Standing& standing) {
   }
 }
 
+namespace {
+
+constexpr double wall_reach_m = 0.7;  // a scan and a map of one wall differ by this
+constexpr double above_roof_m = 2.0;  // chimneys and parapets still belong to the building
+
+/// Whether a scanned point is a building's that the map has already.
+bool is_mapped_building(const Scene& scene, const FootprintIndex& footprints, ScenePoint p) {
+  for (const auto& [dx, dy] : {std::pair{0.0, 0.0},
+                               {wall_reach_m, 0.0},
+                               {-wall_reach_m, 0.0},
+                               {0.0, wall_reach_m},
+                               {0.0, -wall_reach_m}}) {
+    const auto building = footprints.building_at(p.x_m + dx, p.y_m + dy);
+    if (building && p.z_m < scene.obstacles[*building].top_m + above_roof_m) return true;
+  }
+  return false;
+}
+
+}  // namespace
+
 void stand_point_clouds(Standing& standing) {
+  if (standing.imported.point_clouds.empty()) return;
+  const FootprintIndex footprints(standing.scene);
   for (const PointCloudRecord& record : standing.imported.point_clouds) {
     hush();
     refuse_missing(record.path);
@@ -83,7 +105,7 @@ void stand_point_clouds(Standing& standing) {
     }
     const MapPoint shift = record.offset - standing.imported.middle;
     std::vector<CloudPoint> points;
-    std::size_t outside = 0;
+    std::size_t outside = 0, mapped = 0;
     for (const Eigen::Vector3d& v : cloud.points_) {
       const ScenePoint p{v.x() + shift.x_m, v.y() + shift.y_m, v.z() + shift.z_m};
       const double ground = standing.ground_at({p.x_m, p.y_m});
@@ -91,9 +113,13 @@ void stand_point_clouds(Standing& standing) {
         ++outside;
         continue;
       }
+      if (is_mapped_building(standing.scene, footprints, p)) {
+        ++mapped;
+        continue;
+      }
       points.push_back({p, p.z_m - ground});
     }
-    if (points.empty()) {
+    if (points.empty() && mapped == 0) {
       throw InputError(record.source,
                        "has no point on the site's ground; check offset_x_m, offset_y_m "
                        "and the CRS");
@@ -110,7 +136,8 @@ void stand_point_clouds(Standing& standing) {
         {Severity::noted, record.source, "cloud_segmented",
          std::to_string(parts.poles.size()) + " poles and " + std::to_string(parts.crowns.size()) +
              " crowns were found; " + std::to_string(parts.voxels.size()) +
-             " voxels of the rest block"});
+             " voxels of the rest block; " + std::to_string(mapped) +
+             " points of mapped buildings were left out"});
   }
 }
 

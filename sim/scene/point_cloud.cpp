@@ -21,8 +21,9 @@ constexpr double crown_reach_m = 6.0;        // farthest a cell may lie from its
 constexpr double crown_top_spacing_m = 3.0;  // tops nearer than this are one crown
 constexpr std::size_t least_crown_points = 40;
 constexpr double least_crown_radius_m = 1.0;
-constexpr double flat_roof_share =
-    0.25;  // spread of heights over height: less is a roof, not a crown
+constexpr double least_crown_depth_m = 1.5;   // from its lower edge to its top
+constexpr double least_column_depth_m = 0.8;  // within a plan cell: a scan sees into a crown, …
+                                              // … but only the surface of a roof
 constexpr std::size_t least_voxel_points = 2;
 
 using Cell = std::pair<int, int>;
@@ -143,11 +144,20 @@ void find_crowns(const std::vector<CloudPoint>& points, std::vector<bool>& taken
     crown_of[cell] = best;
   }
   std::vector<std::vector<std::size_t>> bodies(tops.size());
+  std::vector<std::vector<double>> depths(tops.size());
   for (const auto& [cell, crown] : crown_of) {
-    for (const std::size_t i : columns.at(cell).points) bodies[crown].push_back(i);
+    double low = 1e300;
+    for (const std::size_t i : columns.at(cell).points) {
+      bodies[crown].push_back(i);
+      low = std::min(low, points[i].above_ground_m);
+    }
+    depths[crown].push_back(columns.at(cell).top_m - low);
   }
-  for (const auto& body : bodies) {
+  for (std::size_t b = 0; b < bodies.size(); ++b) {
+    const auto& body = bodies[b];
     if (body.size() < least_crown_points) continue;
+    std::sort(depths[b].begin(), depths[b].end());
+    if (depths[b][depths[b].size() / 2] < least_column_depth_m) continue;
     CloudCrown crown;
     std::vector<double> heights, reach;
     for (const std::size_t i : body) {
@@ -166,9 +176,10 @@ void find_crowns(const std::vector<CloudPoint>& points, std::vector<bool>& taken
     crown.radius_m = quantile(reach, 0.9);
     crown.base_m = quantile(heights, 0.1);
     crown.top_m = quantile(heights, 0.99);
-    const bool roof_like = quantile(heights, 0.9) - quantile(heights, 0.25) < flat_roof_share * 2.0;
-    if (crown.radius_m < least_crown_radius_m || crown.top_m < least_crown_top_m || roof_like)
+    if (crown.radius_m < least_crown_radius_m || crown.top_m < least_crown_top_m ||
+        crown.top_m - crown.base_m < least_crown_depth_m) {
       continue;
+    }
     parts.crowns.push_back(crown);
     for (const std::size_t i : body) taken[i] = true;
   }

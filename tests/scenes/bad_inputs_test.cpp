@@ -1,26 +1,17 @@
 // Every broken site of scenes/bad_inputs through the program itself: exit code 2, one clear line
 // (the exact one in message.txt), and nothing written.
 #include <gtest/gtest.h>
-#include <sys/wait.h>
 
 #include <algorithm>
-#include <cstdlib>
 #include <filesystem>
-#include <fstream>
-#include <sstream>
+
+#include "tests/scenes/program.h"
 
 namespace sim {
 namespace {
 
 namespace fs = std::filesystem;
 const fs::path folder = fs::path(KERBRAY_SCENES) / "bad_inputs";
-
-std::string text_of(const fs::path& file) {
-  std::ifstream in(file, std::ios::binary);
-  std::ostringstream text;
-  text << in.rdbuf();
-  return text.str();
-}
 
 std::vector<std::string> case_names() {
   std::vector<std::string> names;
@@ -34,17 +25,13 @@ class BadInput : public testing::TestWithParam<std::string> {};
 TEST_P(BadInput, GetsOneClearLine) {
   const fs::path here = folder / GetParam();
   const fs::path output = fs::path(testing::TempDir()) / ("bad_" + GetParam());
-  const fs::path errors = output.string() + ".stderr";
   fs::remove_all(output);
   std::string command =
-      fs::exists(here / "command.txt") ? text_of(here / "command.txt") : "build .";
+      fs::exists(here / "command.txt") ? test::text_of(here / "command.txt") : "build .";
   command.erase(std::remove(command.begin(), command.end(), '\n'), command.end());
-  const std::string line = "cd '" + here.string() + "' && '" KERBRAY_PROGRAM "' " + command +
-                           " -q -o '" + output.string() + "' 2> '" + errors.string() + "'";
-  const int status = std::system(line.c_str());
-  ASSERT_TRUE(WIFEXITED(status));
-  EXPECT_EQ(WEXITSTATUS(status), 2);
-  EXPECT_EQ(text_of(errors), text_of(here / "message.txt"));
+  const test::Run run = test::run_program(here, command + " -q -o '" + output.string() + "'");
+  EXPECT_EQ(run.exit_code, 2);
+  EXPECT_EQ(run.err, test::text_of(here / "message.txt"));
   EXPECT_FALSE(fs::exists(output)) << "a refused run must write nothing";
 }
 

@@ -1,0 +1,38 @@
+// Runs the built program in a test.
+#pragma once
+
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <string>
+
+namespace sim::test {
+
+inline std::string text_of(const std::filesystem::path& file) {
+  std::ifstream in(file, std::ios::binary);
+  std::ostringstream text;
+  text << in.rdbuf();
+  return text.str();
+}
+
+struct Run {
+  int exit_code = -1;
+  std::string out, err;
+};
+
+/// `kerbray ARGUMENTS` from a folder.
+inline Run run_program(const std::filesystem::path& folder, const std::string& arguments) {
+  const std::string base =
+      (std::filesystem::temp_directory_path() / ("kerbray_run_" + std::to_string(getpid()))).string();
+  const std::string line = "cd '" + folder.string() + "' && '" KERBRAY_PROGRAM "' " + arguments +
+                           " > '" + base + ".out' 2> '" + base + ".err'";
+  const int status = std::system(line.c_str());
+  return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, text_of(base + ".out"),
+          text_of(base + ".err")};
+}
+
+}  // namespace sim::test
