@@ -7,8 +7,9 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   ImportedSite imported;
   imported.crs = Crs::parse("EPSG:32625", {});
   imported.nodes.push_back({.id = "n1", .place = {500000.0, 4428000.0}});
-  imported.streets.push_back(
-      {.id = "way 1", .name = "High Street", .line = {{499900.0, 4428000.0}, {500300.0, 4428040.0}}});
+  imported.streets.push_back({.id = "way 1",
+                              .name = "High Street",
+                              .line = {{499900.0, 4428000.0}, {500300.0, 4428040.0}}});
   SurveySettings settings;
   settings.file = fuzz::as_file("walk.csv", data, size);
   imported.site.surveys.push_back(settings);

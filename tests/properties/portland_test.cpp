@@ -131,10 +131,10 @@ TEST_F(Portland, ViewshedBesideBoth) {
             row = static_cast<int>((s.north_m - node.y_m) / s.cell_y_m);
   ScenePoint eye{s.center_x_m(col), s.center_y_m(row), 0.0};
   eye.z_m = walker.height(eye.x_m + 1e-6, eye.y_m - 1e-6) + 8.0;
-  GDALDatasetH view = GDALViewshedGenerate(
-      GDALGetRasterBand(dataset, 1), "MEM", "", nullptr, eye.x_m, eye.y_m, 8.0, 1.5, 255.0, 0.0,
-      0.0, -1.0, 0.0 /* no curvature, as in our scene */, GVM_Edge, 0.0, nullptr, nullptr,
-      GVOT_NORMAL, nullptr);
+  GDALDatasetH view =
+      GDALViewshedGenerate(GDALGetRasterBand(dataset, 1), "MEM", "", nullptr, eye.x_m, eye.y_m, 8.0,
+                           1.5, 255.0, 0.0, 0.0, -1.0, 0.0 /* no curvature, as in our scene */,
+                           GVM_Edge, 0.0, nullptr, nullptr, GVOT_NORMAL, nullptr);
   ASSERT_NE(view, nullptr);
   ASSERT_EQ(GDALGetRasterXSize(view), s.cols);
   std::vector<std::uint8_t> visible(s.size());

@@ -58,9 +58,9 @@ struct Dataset {
 TEST(Outputs, CoverageIsACloudOptimisedGeoTiffOfTheContractsBands) {
   const Dataset tif(prediction() / "coverage.tif", GDAL_OF_RASTER);
   ASSERT_NE(tif.handle, nullptr);
-  const std::vector<std::string> names{"sight",         "best_sector", "path_loss_db",
-                                       "rsrp_dbm",      "snr_db",      "downlink_mbps",
-                                       "uplink_mbps",   "p_hold",      "state"};
+  const std::vector<std::string> names{"sight",       "best_sector", "path_loss_db",
+                                       "rsrp_dbm",    "snr_db",      "downlink_mbps",
+                                       "uplink_mbps", "p_hold",      "state"};
   ASSERT_EQ(tif.handle->GetRasterCount(), static_cast<int>(names.size()));
   for (std::size_t i = 0; i < names.size(); ++i) {
     EXPECT_EQ(tif.handle->GetRasterBand(static_cast<int>(i) + 1)->GetDescription(), names[i]);
@@ -121,10 +121,11 @@ TEST(Outputs, SummaryCountsWhatTheMapShows) {
 
 TEST(Outputs, ReceiversHaveTheContractsColumns) {
   const fs::path out = fresh("receivers");
-  ASSERT_EQ(test::run_program(scenes, "predict demo_hill_town --at demo_hill_town/points.csv -q -o '" +
-                                          out.string() + "'")
-                .exit_code,
-            0);
+  ASSERT_EQ(
+      test::run_program(scenes, "predict demo_hill_town --at demo_hill_town/points.csv -q -o '" +
+                                    out.string() + "'")
+          .exit_code,
+      0);
   EXPECT_EQ(first_line(out / "receivers.csv"),
             "point_id,node,sector,lon,lat,x_m,y_m,elevation_m,height_agl_m,distance_2d_m,"
             "distance_3d_m,azimuth_deg,elevation_deg,sight,cause,cause_id,clearance_m,"
@@ -136,7 +137,8 @@ TEST(Outputs, ReceiversHaveTheContractsColumns) {
 TEST(Outputs, ExplainedHasARowPerSurveyRowAndSuspectsTheUnmappedVan) {
   const fs::path out = fresh("explained");
   ASSERT_EQ(
-      test::run_program(scenes, "explain demo_hill_town -q -o '" + out.string() + "'").exit_code, 0);
+      test::run_program(scenes, "explain demo_hill_town -q -o '" + out.string() + "'").exit_code,
+      0);
   const auto rows = [](const fs::path& file) {
     const std::string text = test::text_of(file);
     return std::count(text.begin(), text.end(), '\n');
@@ -161,8 +163,8 @@ TEST(Outputs, ExplainedHasARowPerSurveyRowAndSuspectsTheUnmappedVan) {
 
 TEST(Outputs, SceneIsAGlbWithItsCounts) {
   const fs::path out = fresh("scene");
-  ASSERT_EQ(test::run_program(scenes, "build demo_hill_town -q -o '" + out.string() + "'").exit_code,
-            0);
+  ASSERT_EQ(
+      test::run_program(scenes, "build demo_hill_town -q -o '" + out.string() + "'").exit_code, 0);
   // glTF 2.0 specification, binary container: magic, version, length, JSON chunk.
   const std::string glb = test::text_of(out / "scene.glb");
   ASSERT_GT(glb.size(), 20U);

@@ -9,8 +9,11 @@ namespace sim::test {
 
 /// Owns the scene its caster looks at.
 struct Street {
-  explicit Street(const ImportedSite& site) : imported(site), scene(build_scene(imported, report)),
-        caster(scene), settings(link_settings(scene.conditions)) {}
+  explicit Street(const ImportedSite& site)
+      : imported(site),
+        scene(build_scene(imported, report)),
+        caster(scene),
+        settings(link_settings(scene.conditions)) {}
 
   LinkResult link(ScenePoint receiver, ReceiverContext context = ReceiverContext::outdoor) const {
     return evaluate_link(caster, 0, 0, {.position = receiver, .context = context}, settings);

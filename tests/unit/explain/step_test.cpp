@@ -1,7 +1,6 @@
-#include "sim/explain/shortest_step.h"
-
 #include <gtest/gtest.h>
 
+#include "sim/explain/shortest_step.h"
 #include "tests/support/street.h"
 
 namespace sim {
@@ -43,8 +42,7 @@ TEST(ShortestStep, IsTheShortest) {
   const double shorter = step->distance_m() - 0.5;
   for (int k = 0; k < 72; ++k) {
     const double a = 0.0872664626 * k;
-    const auto point =
-        stand(street, 40.0 + shorter * std::cos(a), 4.0 + shorter * std::sin(a));
+    const auto point = stand(street, 40.0 + shorter * std::cos(a), 4.0 + shorter * std::sin(a));
     for (const LinkResult& link : node_links(street.caster, 0, point.receiver, street.settings)) {
       EXPECT_NE(link.state, LinkState::hold) << k;
     }

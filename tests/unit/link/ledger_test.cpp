@@ -20,7 +20,8 @@ TEST(Ledger, LevelOfAClearLinkIsThePublishedChain) {
 TEST(Ledger, ReceivedIsTheSumOfItsParts) {
   ImportedSite site = test::isotropic_site();
   site.buildings.push_back(test::box_building("b", 40, -10, 50, 10, 9));
-  site.trees.push_back({.id = "t", .place = {70.0, 0.0}, .height_m = 8, .species_class = "broadleaf"});
+  site.trees.push_back(
+      {.id = "t", .place = {70.0, 0.0}, .height_m = 8, .species_class = "broadleaf"});
   site.site.rain_mm_per_h = 20.0;
   const test::Street street(site);
   const LinkResult link = street.link({90.0, 0.0, 1.5}, ReceiverContext::in_vehicle);

@@ -53,7 +53,8 @@ TEST(SightRule, LeavesOffCostsLess) {
 }
 
 TEST(SightRule, MoreStandingInTheWayNeverCostsLess) {
-  // Each thing added to the path can only raise the loss: physics of absorbing bodies in this model.
+  // Each thing added to the path can only raise the loss: physics of absorbing bodies in this
+  // model.
   ImportedSite site = test::isotropic_site();
   double before = test::Street(site).link({120.0, 0.0, 1.5}).path_loss().value;
   for (const double x : {30.0, 60.0, 90.0}) {
