@@ -4,6 +4,7 @@
 #include <gdal_alg.h>
 #include <gdal_priv.h>
 #include <gtest/gtest.h>
+#include <unistd.h>
 
 #include <cmath>
 #include <filesystem>
@@ -21,7 +22,8 @@ const std::string terrain = KERBRAY_OPEN_DATA "/portland_terrain/portland-ned.ti
 
 /// A hillside west of the river, 1.2 km around.
 ImportedSite portland() {
-  const auto folder = std::filesystem::temp_directory_path() / "kerbray_portland_test";
+  const auto folder =
+      std::filesystem::temp_directory_path() / ("kerbray_portland_" + std::to_string(getpid()));
   std::filesystem::create_directories(folder);
   std::ofstream(folder / "site.toml")
       << "[site]\nname = \"test\"\n[ground]\nfile = \"" << terrain << "\"\n"

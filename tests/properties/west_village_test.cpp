@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 #include <geos_c.h>
 #include <gtest/gtest.h>
+#include <unistd.h>
 
 #include <algorithm>
 #include <cmath>
@@ -116,7 +117,8 @@ bool near_silhouette(const Prisms& prisms, ScenePoint a, ScenePoint b, bool exac
 
 TEST(WestVillage, BlockedExactlyWherePolygonsSayIt) {
   if (!std::filesystem::exists(data_folder)) GTEST_SKIP() << "no open data in " << data_folder;
-  const auto folder = std::filesystem::temp_directory_path() / "kerbray_west_village_test";
+  const auto folder =
+      std::filesystem::temp_directory_path() / ("kerbray_west_village_" + std::to_string(getpid()));
   std::filesystem::create_directories(folder);
   std::ofstream(folder / "site.toml")
       << "[site]\nname = \"test\"\n[[buildings]]\nfile = \"" << data_folder

@@ -18,7 +18,8 @@ using Json = nlohmann::json;
 const fs::path scenes = KERBRAY_SCENES;
 
 fs::path fresh(const std::string& name) {
-  const fs::path path = fs::path(testing::TempDir()) / ("kerbray_outputs_" + name);
+  const fs::path path =
+      fs::path(testing::TempDir()) / ("kerbray_outputs_" + std::to_string(getpid()) + "_" + name);
   fs::remove_all(path);
   return path;
 }

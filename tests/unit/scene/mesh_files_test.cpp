@@ -57,7 +57,8 @@ TEST_F(MeshFiles, GlbHoldsEveryTriangleWithYUp) {
 
 TEST_F(MeshFiles, TheSameSceneGivesTheSameBytes) {
   for (const char* kind : {"ply", "glb"}) {
-    const std::string one = path(std::string("one.") + kind), two = path(std::string("two.") + kind);
+    const std::string one = path(std::string("one.") + kind),
+                      two = path(std::string("two.") + kind);
     const bool ply = std::string(kind) == "ply";
     (ply ? write_ply : write_glb)(one, scene);
     (ply ? write_ply : write_glb)(two, scene);
