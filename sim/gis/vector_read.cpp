@@ -5,7 +5,9 @@
 #include <algorithm>
 #include <cctype>
 #include <cmath>
+#include <cstring>
 #include <map>
+#include <set>
 
 #include "sim/base/assets.h"
 #include "sim/gis/csv_file.h"
@@ -33,7 +35,7 @@ std::string valid_utf8(const char* text) {
 }
 
 struct OpenFile {
-  std::unique_ptr<OrderedOsm> osm;  ///< outlives the dataset that reads it
+  std::unique_ptr<OrderedOsm> osm;  // outlives the dataset that reads its copy
   std::unique_ptr<GDALDataset> dataset;
   bool is_osm = false;
 };
@@ -52,10 +54,8 @@ OpenFile open_vector(const std::string& path, const GdalComplaints& complaints) 
   if (driver != nullptr) {
     const std::string name = driver->GetDescription();
     open.is_osm = name == "OSM";
-    if (open.is_osm) {
-      settings.push_back("CONFIG_FILE=" + asset_path("osmconf.ini"));
-      open.osm = std::make_unique<OrderedOsm>(path);
-    }
+    if (open.is_osm) open.osm = std::make_unique<OrderedOsm>(path);
+    if (open.is_osm) settings.push_back("CONFIG_FILE=" + asset_path("osmconf.ini"));
     if (name == "GPX") settings.emplace_back("GPX_ELE_AS_25D=YES");
     if (name == "GML") settings.emplace_back("WRITE_GFS=NO");
     if (name == "SQLite") settings.emplace_back("LIST_ALL_TABLES=NO");
