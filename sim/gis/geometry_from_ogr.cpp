@@ -8,6 +8,7 @@
 namespace sim {
 namespace {
 
+constexpr double least_face_m2 = 1e-4;  // in plan; a wall has none
 constexpr double no_height = std::numeric_limits<double>::quiet_NaN();
 
 CoordinateList coordinates(const OGRSimpleCurve& curve) {
@@ -61,7 +62,13 @@ void Collected::add(const OGRGeometry& geometry) {
   if (OGR_GT_IsSubClassOf(geometry.getGeometryType(), wkbGeometryCollection)) {
     for (const OGRGeometry* part : *geometry.toGeometryCollection()) add(*part);
   } else if (OGR_GT_IsSubClassOf(geometry.getGeometryType(), wkbPolyhedralSurface)) {
-    for (const OGRGeometry* part : *geometry.toPolyhedralSurface()) add(*part);
+    // A solid's footprint: its faces seen from above, walls left out.
+    OGRMultiPolygon faces;
+    for (const OGRPolygon* face : *geometry.toPolyhedralSurface()) {
+      if (face->get_Area() > least_face_m2) faces.addGeometry(face);
+    }
+    const std::unique_ptr<OGRGeometry> plan(faces.UnionCascaded());
+    if (plan) add(*plan);
   } else if (geometry.hasCurveGeometry()) {
     const std::unique_ptr<OGRGeometry> linear(geometry.getLinearGeometry());
     if (linear && !linear->hasCurveGeometry()) add(*linear);

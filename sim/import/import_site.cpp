@@ -114,6 +114,12 @@ ImportedSite import_site(const Site& site, bool strict) {
   import_meshes(importing);
   import_streets(importing);
   import_canopy(importing);
+  if (site.predict.reflections > 0) {
+    importing.note(Severity::noted, site.predict.where, "reflections_not_traced",
+                   "reflections = " + std::to_string(site.predict.reflections) +
+                       " is asked for, but this version traces none: deep in shadow the real level "
+                       "may be higher");
+  }
   return imported;
 }
 

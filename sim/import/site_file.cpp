@@ -218,9 +218,6 @@ void read_predict(TomlSection& s, Site& site) {
     }
   }
   s.integer("reflections", site.predict.reflections, {0, 3});
-  if (site.predict.reflections > 0) {
-    s.refuse("reflections", "must be 0: reflected paths are not traced yet");
-  }
   s.numbers_by_key("thresholds", site.predict.thresholds, threshold_words());
   s.number("confidence", site.predict.confidence, {0.5, 0.999});
 }

@@ -63,7 +63,9 @@ FootprintIndex::FootprintIndex(const Scene& scene) : scene_(&scene) {
          r <= static_cast<int>((box.north_m - south_m_) / cell_m_); ++r) {
       for (int c = static_cast<int>((box.west_m - west_m_) / cell_m_);
            c <= static_cast<int>((box.east_m - west_m_) / cell_m_); ++c) {
-        cells_[static_cast<std::size_t>(r * cols_ + c)].push_back(box);
+        cells_[static_cast<std::size_t>(r) * static_cast<std::size_t>(cols_) +
+               static_cast<std::size_t>(c)]
+            .push_back(box);
       }
     }
   }
@@ -73,7 +75,8 @@ std::optional<ObstacleId> FootprintIndex::building_at(double x_m, double y_m) co
   const int c = static_cast<int>(std::floor((x_m - west_m_) / cell_m_));
   const int r = static_cast<int>(std::floor((y_m - south_m_) / cell_m_));
   if (c < 0 || r < 0 || c >= cols_ || r >= rows_) return std::nullopt;
-  for (const Box& box : cells_[static_cast<std::size_t>(r * cols_ + c)]) {
+  for (const Box& box : cells_[static_cast<std::size_t>(r) * static_cast<std::size_t>(cols_) +
+                               static_cast<std::size_t>(c)]) {
     if (x_m < box.west_m || x_m > box.east_m || y_m < box.south_m || y_m > box.north_m) continue;
     const auto& rings = scene_->outlines[box.outline].polygons[box.polygon];
     if (!ring_contains(rings.front(), x_m, y_m)) continue;
