@@ -70,7 +70,7 @@ NearbySurfaces::NearbySurfaces(const Scene& scene) : scene_(&scene) {
              r <= row(std::max({a.y_m, b.y_m, c.y_m})); ++r) {
           for (int q = col(std::min({a.x_m, b.x_m, c.x_m}));
                q <= col(std::max({a.x_m, b.x_m, c.x_m})); ++q) {
-            use(static_cast<std::size_t>(r * cols_ + q), Surface{kind, t});
+            use(cell_index(q, r), Surface{kind, t});
           }
         }
       }
@@ -212,7 +212,7 @@ Clearance NearbySurfaces::clearance(const PathProfile& path, double wavelength_m
     const int c1 =
         std::min(cols_ - 1, static_cast<int>(std::floor((std::max(xa, xb) + reach) / cell_m)));
     for (int c = c0; c <= c1; ++c) {
-      const auto cell = static_cast<std::size_t>(r * cols_ + c);
+      const std::size_t cell = cell_index(c, r);
       for (std::uint32_t n = first_[cell]; n < first_[cell + 1]; ++n) {
         const Surface& surface = surfaces_[n];
         if ((through.blocking & mask_of(surface.kind)) == 0) continue;

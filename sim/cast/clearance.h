@@ -30,6 +30,11 @@ class NearbySurfaces {
   void consider(const PathProfile& path, double wavelength_m, const Surface& surface,
                 Clearance& best) const;
 
+  std::size_t cell_index(int col, int row) const {
+    return static_cast<std::size_t>(row) * static_cast<std::size_t>(cols_) +
+           static_cast<std::size_t>(col);
+  }
+
   const Scene* scene_;
   double west_m_ = 0.0, south_m_ = 0.0;
   int cols_ = 0, rows_ = 0;

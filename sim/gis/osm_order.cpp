@@ -15,8 +15,8 @@
 namespace sim {
 namespace {
 
-/// Whether the kinds of objects follow each other as node, way, relation. The header's word on it is
-/// not enough: files exist that claim an order they do not have.
+/// Whether the kinds of objects follow each other as node, way, relation. The header's word on it
+/// is not enough: files exist that claim an order they do not have.
 bool is_ordered(const std::string& path) {
   osmium::io::Reader reader(osmium::io::File(path), osmium::osm_entity_bits::object);
   osmium::item_type last = osmium::item_type::node;
@@ -49,10 +49,9 @@ void write_ordered(const std::string& from, const std::string& to) {
 
 OrderedOsm::OrderedOsm(const std::string& path) : path_(path) {
   if (!path.ends_with(".pbf") && !path.ends_with(".osm")) return;
-  const auto copy =
-      std::filesystem::temp_directory_path() /
-      ("kerbray_" + std::to_string(getpid()) + "_" +
-       std::to_string(reinterpret_cast<std::uintptr_t>(this)) + ".osm.pbf");
+  const auto copy = std::filesystem::temp_directory_path() /
+                    ("kerbray_" + std::to_string(getpid()) + "_" +
+                     std::to_string(reinterpret_cast<std::uintptr_t>(this)) + ".osm.pbf");
   try {
     if (is_ordered(path)) return;
     copy_ = copy.string();

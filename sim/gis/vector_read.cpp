@@ -61,6 +61,7 @@ OpenFile open_vector(const std::string& path, const GdalComplaints& complaints) 
     if (name == "SQLite") settings.emplace_back("LIST_ALL_TABLES=NO");
   }
   std::vector<const char*> options;
+  options.reserve(settings.size() + 1);
   for (const std::string& setting : settings) options.push_back(setting.c_str());
   options.push_back(nullptr);
   const std::string& readable = open.osm ? open.osm->path() : path;

@@ -36,7 +36,7 @@ std::string take_unit(std::string& text) {
          std::string_view("+-0123456789., \t").find(text[end]) == std::string_view::npos) {
     ++end;
   }
-  const std::string unit = text.substr(0, end);
+  std::string unit = text.substr(0, end);
   text.erase(0, end);
   return unit;
 }

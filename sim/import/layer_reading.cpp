@@ -107,14 +107,14 @@ std::string feature_id(const VectorTable& table, const Feature& feature) {
   if (const std::string way = text_of(feature, table.field("osm_way_id")); !way.empty()) {
     return "way/" + way;
   }
-  if (const std::string osm = text_of(feature, table.field("osm_id")); !osm.empty()) {
+  if (std::string osm = text_of(feature, table.field("osm_id")); !osm.empty()) {
     if (layer == "points") return "node/" + osm;
     if (layer == "lines") return "way/" + osm;
     if (layer == "multipolygons") return "relation/" + osm;
     return osm;
   }
   for (const char* name : {"id", "osm", "fid_source", "name"}) {
-    if (const std::string own = text_of(feature, table.field(name)); !own.empty()) return own;
+    if (std::string own = text_of(feature, table.field(name)); !own.empty()) return own;
   }
   return (layer.empty() ? "row" : layer) + "/" + std::to_string(feature.source.record);
 }
