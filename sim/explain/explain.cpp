@@ -30,9 +30,9 @@ class Explainer {
         options_(options),
         units_(units) {}
 
-  ExplainedPoint point(const Measurement& m) const {
+  /// The row, where it stands, and the link to compare with.
+  ExplainedPoint placed(const Measurement& m) const {
     ExplainedPoint p{.measurement = m};
-    Verdict verdict;
     if (m.place) {
       p.stand = receiver_point(scene_, "", {m.place->x, m.place->y, 0.0},
                                options_.receiver_height_agl_m, m.context);
@@ -40,9 +40,16 @@ class Explainer {
     if (p.stand) {
       p.link = serving_link(caster_, p.stand->receiver, m.node, settings_, options_);
     }
+    if (p.link && m.rsrp_dbm) p.residual_db = *m.rsrp_dbm - p.link->rsrp.value;
+    return p;
+  }
+
+  /// Adds cause, confidence, step and sentence. `offset_db` is by how much the node's levels are
+  /// off as a whole.
+  void explain(ExplainedPoint& p, double offset_db) const {
+    Verdict verdict;
     if (p.link) {
-      if (m.rsrp_dbm) p.residual_db = *m.rsrp_dbm - p.link->rsrp.value;
-      verdict = weigh(*p.link, m, nearby_levels(p), settings_);
+      verdict = weigh(*p.link, p.measurement, offset_db, nearby_levels(p), settings_);
       judge(p, verdict);
     } else if (!p.stand) {
       p.cause = Cause::position;
@@ -52,7 +59,6 @@ class Explainer {
       p.confidence = 1.0;
     }
     p.sentence = sentence_of(scene_, p, verdict, options_, units_);
-    return p;
   }
 
  private:
@@ -132,16 +138,38 @@ class Explainer {
   LengthUnits units_;
 };
 
+/// By how much the levels of each node are off where its sight is free: a wrong EIRP or phone gain
+/// in the site, not an obstacle. 0 with too few such points or where it is within their spread.
+std::vector<double> level_offsets(const Scene& scene, const std::vector<ExplainedPoint>& points) {
+  constexpr std::size_t least_points = 5;  // common practice, no source
+  constexpr double least_offset_db = 3.0;  // less is the phone's own spread
+  std::vector<std::vector<double>> residuals(scene.nodes.size());
+  for (const ExplainedPoint& p : points) {
+    if (p.residual_db && p.link->sight == Sight::los) {
+      residuals[p.link->node].push_back(*p.residual_db);
+    }
+  }
+  std::vector<double> offsets(scene.nodes.size(), 0.0);
+  for (std::size_t n = 0; n < offsets.size(); ++n) {
+    if (residuals[n].size() < least_points) continue;
+    const double median = quantile(residuals[n], 0.5);
+    if (std::abs(median) >= least_offset_db) offsets[n] = median;
+  }
+  return offsets;
+}
+
 /// Rays that something unmapped takes, and rays that are known to be free of it.
 std::vector<SuspectRay> rays_of(const std::vector<ExplainedPoint>& points,
+                                const std::vector<double>& offsets_db,
                                 const LinkSettings& settings) {
   std::vector<SuspectRay> rays;
   for (std::size_t i = 0; i < points.size(); ++i) {
     const ExplainedPoint& p = points[i];
     if (!p.link || p.link->sight == Sight::nlos) continue;
     const bool weaker = p.cause == Cause::unmapped && p.cause_obstacle == no_obstacle;
-    const bool free = p.residual_db ? *p.residual_db > -comparison_sigma_db(*p.link, settings)
-                                    : p.measurement.connected.value_or(false);
+    const double least = offsets_db[p.link->node] - comparison_sigma_db(*p.link, settings);
+    const bool free =
+        p.residual_db ? *p.residual_db > least : p.measurement.connected.value_or(false);
     if (weaker || free) {
       rays.push_back({i, p.link->node, p.stand->receiver.position, weaker});
     }
@@ -156,10 +184,16 @@ Explanation explain(const RayCaster& caster, const Survey& survey, const LinkSet
   const Explainer explainer(caster, settings, options, units);
   Explanation explanation;
   explanation.points.resize(survey.measurements.size());
-  parallel_blocks(survey.measurements.size(), 1, [&](std::size_t begin, std::size_t end) {
-    for (std::size_t i = begin; i < end; ++i) {
-      explanation.points[i] = explainer.point(survey.measurements[i]);
-    }
+  const auto each = [&](const auto& work) {
+    parallel_blocks(survey.measurements.size(), 1, [&](std::size_t begin, std::size_t end) {
+      for (std::size_t i = begin; i < end; ++i) work(i);
+    });
+  };
+  each([&](std::size_t i) { explanation.points[i] = explainer.placed(survey.measurements[i]); });
+  explanation.level_offset_db = level_offsets(caster.scene(), explanation.points);
+  each([&](std::size_t i) {
+    ExplainedPoint& p = explanation.points[i];
+    explainer.explain(p, p.link ? explanation.level_offset_db[p.link->node] : 0.0);
   });
   std::vector<double> residuals;
   for (const ExplainedPoint& p : explanation.points) {
@@ -170,7 +204,8 @@ Explanation explain(const RayCaster& caster, const Survey& survey, const LinkSet
   explanation.median_residual_db = quantile(residuals, 0.5);
   explanation.residual_spread_db =
       (quantile(residuals, 0.75) - quantile(residuals, 0.25)) / quartiles_per_sigma;
-  explanation.suspects = find_suspects(caster.scene(), rays_of(explanation.points, settings));
+  explanation.suspects = find_suspects(
+      caster.scene(), rays_of(explanation.points, explanation.level_offset_db, settings));
   return explanation;
 }
 

@@ -47,6 +47,9 @@ struct Explanation {
   double median_residual_db = 0.0;     ///< NaN without pairs
   double residual_spread_db = 0.0;     ///< interquartile range / 1.349: a standard deviation
   std::size_t compared = 0;
+  /// Per node: by how much its levels are off as a whole where sight is free. Verdicts allow for
+  /// it; residuals do not.
+  std::vector<double> level_offset_db;
 };
 
 /// Lengths in sentences: metres, or metres with feet beside.

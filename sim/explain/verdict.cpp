@@ -38,19 +38,20 @@ double comparison_sigma_db(const LinkResult& link, const LinkSettings& settings)
   return std::hypot(shadow, settings.defaults("measured_level_sigma_db"));
 }
 
-Verdict weigh(const LinkResult& link, const Measurement& m, const std::vector<double>& nearby_dbm,
-              const LinkSettings& settings) {
+Verdict weigh(const LinkResult& link, const Measurement& m, double offset_db,
+              const std::vector<double>& nearby_dbm, const LinkSettings& settings) {
   const LevelEvidence evidence = evidence_of(m, settings);
   const bool rate_known = m.downlink_mbps && link.downlink_mbps > 0.0;
   if (evidence.none() && !rate_known) return {};
-  const double mean = link.rsrp.value;
+  const double mean = link.rsrp.value + offset_db;
   const double sigma = comparison_sigma_db(link, settings);
   std::array<double, 5> weight{};
   weight[0] = likelihood(evidence, mean, sigma);
   weight[1] = mean_shifted(evidence, mean, sigma, -1.0);
   weight[2] = mean_shifted(evidence, mean, sigma, 1.0);
   for (const double level : nearby_dbm) {
-    weight[3] += likelihood(evidence, level, sigma) / static_cast<double>(nearby_dbm.size());
+    weight[3] +=
+        likelihood(evidence, level + offset_db, sigma) / static_cast<double>(nearby_dbm.size());
   }
   weight[4] = weight[0];
   // A lost connection tells nothing about the load; a connected phone's rate does.

@@ -1,3 +1,6 @@
+#include <fmt/format.h>
+
+#include <cmath>
 #include <map>
 
 #include "sim/report/cautions.h"
@@ -7,10 +10,15 @@
 namespace sim {
 namespace {
 
-Json residuals_of(const Explanation& explanation) {
+Json residuals_of(const Scene& scene, const Explanation& explanation) {
   Json json{{"compared", explanation.compared},
             {"median_db", rounded(explanation.median_residual_db, 2)},
             {"spread_db", rounded(explanation.residual_spread_db, 2)}};
+  Json offsets = Json::object();
+  for (std::size_t n = 0; n < scene.nodes.size(); ++n) {
+    offsets[scene.nodes[n].id] = rounded(explanation.level_offset_db[n], 1);
+  }
+  json["level_offset_db"] = offsets;
   return json;
 }
 
@@ -74,6 +82,15 @@ Json limits_of(const Scene& scene, const Explanation& explanation) {
   if (explanation.compared == 0) {
     limits.push_back("No row has a measured RSRP beside a prediction: there are no residuals.");
   }
+  for (std::size_t n = 0; n < scene.nodes.size(); ++n) {
+    const double offset = explanation.level_offset_db[n];
+    if (offset == 0.0) continue;
+    limits.push_back(fmt::format(
+        "Levels of node {} are {:.0f} dB {} than expected even where nothing stands in the way: "
+        "its "
+        "eirp_dbm or the phone's gain in the site is probably off. Causes allow for it.",
+        scene.nodes[n].id, std::abs(offset), offset < 0.0 ? "lower" : "higher"));
+  }
   std::size_t unplaced = 0;
   for (const ExplainedPoint& p : explanation.points) unplaced += p.stand ? 0 : 1;
   if (unplaced > 0) {
@@ -92,7 +109,7 @@ std::string explanation_summary_json(const ImportedSite& imported, const Scene& 
   json["radius_m"] = options.radius_m;
   json["receiver_height_agl_m"] = options.receiver_height_agl_m;
   json["rows"] = explanation.points.size();
-  json["residuals"] = residuals_of(explanation);
+  json["residuals"] = residuals_of(scene, explanation);
   json["points_by_cause"] = causes_of(explanation);
   json["measured_drops"] = drops_of(drops);
   json["repeats"] = repeats_of(survey);

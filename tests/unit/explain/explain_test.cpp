@@ -59,6 +59,21 @@ TEST(Explain, ResidualsAreMeasuredMinusPredicted) {
   EXPECT_NEAR(explanation.residual_spread_db, 1.0 / 1.349, 1e-9);  // quartiles 2.5 and 3.5
 }
 
+TEST(Explain, AWrongEirpIsNoObstacle) {
+  const test::Street street = street_with_wall();
+  Survey survey;
+  for (double y = 10.0; y <= 50.0; y += 5.0) {
+    Measurement m = at(street, 10.0, y);
+    m.rsrp_dbm = street.link({10.0, y, 1.5}).rsrp.value - 12.0;
+    survey.measurements.push_back(m);
+  }
+  const Explanation explanation = explain(street.caster, survey, street.settings, options);
+  EXPECT_NEAR(explanation.level_offset_db.at(0), -12.0, 1e-9);
+  for (const ExplainedPoint& p : explanation.points) EXPECT_EQ(p.cause, Cause::none);
+  EXPECT_TRUE(explanation.suspects.empty());
+  EXPECT_NEAR(explanation.median_residual_db, -12.0, 1e-9);
+}
+
 TEST(Explain, KeepsEveryRowInOrder) {
   const test::Street street = street_with_wall();
   Survey survey;

@@ -22,43 +22,48 @@ struct VerdictTest : testing::Test {
 
 TEST_F(VerdictTest, SmallResidualsAreAsMapped) {
   for (const double residual : {-4.0, 0.0, 4.0}) {
-    const Verdict verdict = weigh(link, measured(residual), here, street.settings);
+    const Verdict verdict = weigh(link, measured(residual), 0.0, here, street.settings);
     EXPECT_EQ(verdict.reading, Reading::as_mapped) << residual;
     EXPECT_GT(verdict.confidence, 0.7) << residual;
   }
 }
 
 TEST_F(VerdictTest, FarBelowIsWeakerAndFarAboveStronger) {
-  const Verdict below = weigh(link, measured(-25.0), here, street.settings);
+  const Verdict below = weigh(link, measured(-25.0), 0.0, here, street.settings);
   EXPECT_EQ(below.reading, Reading::weaker);
   EXPECT_GT(below.confidence, 0.9);
-  EXPECT_EQ(weigh(link, measured(25.0), here, street.settings).reading, Reading::stronger);
+  EXPECT_EQ(weigh(link, measured(25.0), 0.0, here, street.settings).reading, Reading::stronger);
 }
 
 TEST_F(VerdictTest, ALevelFoundNearbyIsThePosition) {
   const std::vector<double> edge{link.rsrp.value, link.rsrp.value - 25.0, link.rsrp.value - 25.0,
                                  link.rsrp.value - 25.0};
-  EXPECT_EQ(weigh(link, measured(-25.0), edge, street.settings).reading, Reading::position);
+  EXPECT_EQ(weigh(link, measured(-25.0), 0.0, edge, street.settings).reading, Reading::position);
 }
 
 TEST_F(VerdictTest, GoodLevelAndBadRateIsLoad) {
   Measurement m = measured(0.0);
   m.downlink_mbps = 0.1 * link.downlink_mbps;
-  EXPECT_EQ(weigh(link, m, here, street.settings).reading, Reading::load);
+  EXPECT_EQ(weigh(link, m, 0.0, here, street.settings).reading, Reading::load);
   m.downlink_mbps = 0.9 * link.downlink_mbps;
-  EXPECT_EQ(weigh(link, m, here, street.settings).reading, Reading::as_mapped);
+  EXPECT_EQ(weigh(link, m, 0.0, here, street.settings).reading, Reading::as_mapped);
 }
 
 TEST_F(VerdictTest, ALostConnectionWhereItShouldHoldIsWeaker) {
   Measurement m;
   m.connected = false;
-  EXPECT_EQ(weigh(link, m, here, street.settings).reading, Reading::weaker);
+  EXPECT_EQ(weigh(link, m, 0.0, here, street.settings).reading, Reading::weaker);
   m.connected = true;
-  EXPECT_EQ(weigh(link, m, here, street.settings).reading, Reading::as_mapped);
+  EXPECT_EQ(weigh(link, m, 0.0, here, street.settings).reading, Reading::as_mapped);
+}
+
+TEST_F(VerdictTest, AnOffsetOfTheWholeNodeIsAllowedFor) {
+  EXPECT_EQ(weigh(link, measured(-15.0), -15.0, here, street.settings).reading, Reading::as_mapped);
+  EXPECT_EQ(weigh(link, measured(0.0), -15.0, here, street.settings).reading, Reading::stronger);
 }
 
 TEST_F(VerdictTest, ARowThatSaysNothingHasNoConfidence) {
-  EXPECT_EQ(weigh(link, Measurement{}, here, street.settings).confidence, 0.0);
+  EXPECT_EQ(weigh(link, Measurement{}, 0.0, here, street.settings).confidence, 0.0);
 }
 
 TEST(Evidence, IsANormalDensityOrAShare) {
