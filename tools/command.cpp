@@ -1,7 +1,12 @@
 #include "tools/command.h"
 
+#include <unistd.h>
+
+#include <chrono>
 #include <cstdio>
 #include <map>
+#include <memory>
+#include <mutex>
 
 #include "tools/versions.h"
 
@@ -38,6 +43,29 @@ void add_units(CLI::App& command, Session& session) {
   command.add_option("--units", session.units, "Lengths in sentences: metres, or with feet beside")
       ->transform(CLI::CheckedTransformer(words, CLI::ignore_case))
       ->type_name("metric|imperial");
+}
+
+std::function<void(std::size_t, std::size_t)> progress_line(const Session& session,
+                                                            const std::string& what) {
+  if (session.quiet || isatty(STDERR_FILENO) == 0) return {};
+  using Clock = std::chrono::steady_clock;
+  struct State {
+    std::mutex one_at_a_time;
+    Clock::time_point shown = Clock::now();
+    bool visible = false;
+  };
+  return [what, state = std::make_shared<State>()](std::size_t done, std::size_t of) {
+    const std::lock_guard lock(state->one_at_a_time);
+    const auto now = Clock::now();
+    if (done >= of) {
+      if (state->visible) std::fputs("\r\033[K", stderr);
+      state->visible = false;
+    } else if (now - state->shown >= std::chrono::seconds(1)) {
+      std::fprintf(stderr, "\r%s: %zu %%", what.c_str(), 100 * done / of);
+      state->visible = true;
+      state->shown = now;
+    }
+  };
 }
 
 void say(const Session& session, const std::string& line) {

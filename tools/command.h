@@ -31,6 +31,11 @@ void add_site_and_output(CLI::App& command, Session& session, std::string& site,
 /// Adds --units.
 void add_units(CLI::App& command, Session& session);
 
+/// Shows how far work of more than a second has come, on a terminal only and not with --quiet; the
+/// line is wiped at the end. Safe from any thread.
+std::function<void(std::size_t done, std::size_t of)> progress_line(const Session& session,
+                                                                    const std::string& what);
+
 /// One line on stderr, unless --quiet.
 void say(const Session& session, const std::string& line);
 

@@ -23,6 +23,7 @@ int run_explain(const Session& session, const ExplainArguments& arguments) {
   }
   const sim::Survey survey = sim::read_surveys(run->imported);
   const sim::LinkSettings settings = sim::link_settings(run->scene.conditions);
+  run->options.progress = progress_line(session, "explaining");
   const auto drops = sim::find_measured_drops(survey.measurements, settings.drop_rsrp.value);
   const sim::Explanation explanation =
       sim::explain(*run->caster, survey, settings, run->options, session.units);

@@ -37,6 +37,7 @@ int run_predict(const Session& session, const PredictArguments& arguments) {
                           "names no node, so there is nothing to predict; add a [[node]]");
   }
   const sim::LinkSettings settings = sim::link_settings(run->scene.conditions);
+  run->options.progress = progress_line(session, "predicting");
   sim::OutputFolder output(arguments.folder, session.overwrite);
   std::string summary;
   if (!arguments.points.empty()) {

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <atomic>
 #include <cmath>
 
 #include "sim/base/parallel.h"
@@ -184,9 +185,14 @@ Explanation explain(const RayCaster& caster, const Survey& survey, const LinkSet
   const Explainer explainer(caster, settings, options, units);
   Explanation explanation;
   explanation.points.resize(survey.measurements.size());
+  std::atomic<std::size_t> done{0};  // of both rounds below
   const auto each = [&](const auto& work) {
     parallel_blocks(survey.measurements.size(), 1, [&](std::size_t begin, std::size_t end) {
-      for (std::size_t i = begin; i < end; ++i) work(i);
+      for (std::size_t i = begin; i < end; ++i) {
+        work(i);
+        const std::size_t so_far = ++done;
+        if (options.progress) options.progress(so_far, 2 * survey.measurements.size());
+      }
     });
   };
   each([&](std::size_t i) { explanation.points[i] = explainer.placed(survey.measurements[i]); });

@@ -76,7 +76,7 @@ PredictionGrid predict_grid(const RayCaster& caster, const LinkSettings& setting
   grid.cause.assign(cells, static_cast<std::uint8_t>(Cause::none));
   grid.cause_obstacle.assign(cells, no_obstacle);
   const FootprintIndex footprints(scene);
-  std::atomic<std::size_t> answered{0}, off_ground{0}, in_buildings{0};
+  std::atomic<std::size_t> answered{0}, off_ground{0}, in_buildings{0}, rows_done{0};
 
   const auto answer_cell = [&](int col, int row) {
     const std::size_t i = grid.spec.index(col, row);
@@ -126,6 +126,10 @@ PredictionGrid predict_grid(const RayCaster& caster, const LinkSettings& setting
                     for (std::size_t row = begin; row < end; ++row) {
                       for (int col = 0; col < grid.spec.cols; ++col)
                         answer_cell(col, static_cast<int>(row));
+                      const std::size_t done = ++rows_done;
+                      if (options.progress) {
+                        options.progress(done, static_cast<std::size_t>(grid.spec.rows));
+                      }
                     }
                   });
   grid.cells_answered = answered;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -16,6 +17,8 @@ struct PredictOptions {
   double spacing_m = 2.0;
   double radius_m = 400.0;
   double receiver_height_agl_m = 1.5;
+  /// Told from any thread how many of how many steps of the work at hand are done; may be empty.
+  std::function<void(std::size_t done, std::size_t of)> progress;
 };
 
 /// A place asked for. `place` is in the scene; z is the phone.

@@ -170,6 +170,17 @@ void draw_nodes(Canvas& canvas, const MapPlace& map, const Scene& scene, double 
   }
 }
 
+/// What the map holds for, in one line.
+std::string assumptions(const Conditions& conditions) {
+  std::string where(to_string(conditions.receiver_context));
+  std::replace(where.begin(), where.end(), '_', ' ');
+  return fmt::format("Phone {} m above ground, {}; trees {}; {}", conditions.receiver_height_agl_m,
+                     where, conditions.leaf_on ? "in leaf" : "bare",
+                     conditions.rain_mm_per_h > 0.0
+                         ? fmt::format("rain of {} mm/h", conditions.rain_mm_per_h)
+                         : "no rain");
+}
+
 }  // namespace
 
 void write_coverage_map(const std::string& path, const std::string& world_file, const Scene& scene,
@@ -196,7 +207,8 @@ void write_coverage_map(const std::string& path, const std::string& world_file, 
   draw_nodes(canvas, map, scene, std::min(60.0, 0.2 * farthest));
   canvas.unclip();
   canvas.outline(map.left, map.top, w, north_m * map.pixels_per_m, faint, 1.0);
-  canvas.text({margin, 40}, stamp.site_name, 26, ink, true);
+  canvas.text({margin, 36}, stamp.site_name, 26, ink, true);
+  canvas.text({margin, 55}, assumptions(scene.conditions), 13, faint);
   draw_furniture(canvas, {map.left + w + margin, head, strip - margin}, map.pixels_per_m,
                  scene.frame.convergence,
                  {{hold_colour, Texture::none, "link should hold"},
