@@ -22,7 +22,7 @@ int run_explain(const Session& session, const ExplainArguments& arguments) {
                           "names no survey, so there is nothing to explain; add a [[survey]]");
   }
   const sim::Survey survey = sim::read_surveys(run->imported);
-  const sim::LinkSettings settings = sim::link_settings(run->scene.conditions);
+  const sim::LinkSettings settings = sim::link_settings(run->scene);
   run->options.progress = progress_line(session, "explaining");
   const auto drops = sim::find_measured_drops(survey.measurements, settings.drop_rsrp.value);
   const sim::Explanation explanation =

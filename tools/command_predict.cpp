@@ -36,7 +36,7 @@ int run_predict(const Session& session, const PredictArguments& arguments) {
     throw sim::InputError({run->imported.site.file, "", -1},
                           "names no node, so there is nothing to predict; add a [[node]]");
   }
-  const sim::LinkSettings settings = sim::link_settings(run->scene.conditions);
+  const sim::LinkSettings settings = sim::link_settings(run->scene);
   run->options.progress = progress_line(session, "predicting");
   sim::OutputFolder output(arguments.folder, session.overwrite);
   std::string summary;

@@ -17,6 +17,18 @@ namespace {
 /// Nearer than this the far-field formulas mean nothing; the distance is held here.
 constexpr double nearest_m = 0.1;
 
+double gas_now(Frequency frequency, const Defaults& d) {
+  return gas_attenuation_db_per_km(frequency, d("pressure_hpa"), d("temperature_k"),
+                                   d("water_vapour_g_m3"));
+}
+
+double gas_db_per_km(const LinkSettings& settings, Frequency frequency) {
+  for (const auto& [known, attenuation] : settings.gas_db_per_km) {
+    if (known == frequency) return attenuation;
+  }
+  return gas_now(frequency, settings.defaults);
+}
+
 void add_enclosure(const Receiver& receiver, Frequency f, const LinkSettings& settings,
                    std::vector<LossTerm>& terms) {
   LossTerm term{.group = TermGroup::penetration, .cause = Cause::enclosure};
@@ -78,17 +90,28 @@ double probability_above(Db margin, double sigma_db) {
 
 }  // namespace
 
-LinkSettings link_settings(const Conditions& conditions) {
+LinkSettings link_settings(const Scene& scene) {
+  const Conditions& conditions = scene.conditions;
   const Defaults& d = conditions.defaults;
-  return {.receiver_gain_dbi = d("receiver_gain_dbi"),
-          .noise_figure_db = d("receiver_noise_figure_db"),
-          .rain_mm_per_h = conditions.rain_mm_per_h,
-          .leaf_on = conditions.leaf_on,
-          .hold_rsrp = Dbm(d("hold_rsrp_dbm")),
-          .drop_rsrp = Dbm(d("drop_rsrp_dbm")),
-          .shadow_sigma_los_db = d("shadow_sigma_los_db"),
-          .shadow_sigma_nlos_db = d("shadow_sigma_nlos_db"),
-          .defaults = d};
+  LinkSettings settings{.receiver_gain_dbi = d("receiver_gain_dbi"),
+                        .noise_figure_db = d("receiver_noise_figure_db"),
+                        .rain_mm_per_h = conditions.rain_mm_per_h,
+                        .leaf_on = conditions.leaf_on,
+                        .hold_rsrp = Dbm(d("hold_rsrp_dbm")),
+                        .drop_rsrp = Dbm(d("drop_rsrp_dbm")),
+                        .shadow_sigma_los_db = d("shadow_sigma_los_db"),
+                        .shadow_sigma_nlos_db = d("shadow_sigma_nlos_db"),
+                        .defaults = d,
+                        .gas_db_per_km = {}};
+  for (const Node& node : scene.nodes) {
+    for (const Sector& sector : node.sectors) {
+      const auto known = [&](const auto& pair) { return pair.first == sector.frequency; };
+      if (std::none_of(settings.gas_db_per_km.begin(), settings.gas_db_per_km.end(), known)) {
+        settings.gas_db_per_km.emplace_back(sector.frequency, gas_now(sector.frequency, d));
+      }
+    }
+  }
+  return settings;
 }
 
 Dbm noise_level(const LinkSettings& settings) {
@@ -109,9 +132,7 @@ TracedPath trace_path(const RayCaster& caster, NodeIndex node_index, Frequency f
                           .group = TermGroup::free_space,
                           .loss = free_space_loss(frequency, length),
                           .cause = Cause::distance});
-  const double gas = gas_attenuation_db_per_km(frequency, settings.defaults("pressure_hpa"),
-                                               settings.defaults("temperature_k"),
-                                               settings.defaults("water_vapour_g_m3"));
+  const double gas = gas_db_per_km(settings, frequency);
   traced.terms.push_back({.model = "gas",
                           .source = "ITU-R P.676-13 Annex 1",
                           .group = TermGroup::gas_rain,

@@ -96,8 +96,11 @@ struct LinkSettings {
   Dbm hold_rsrp, drop_rsrp;
   double shadow_sigma_los_db = 4.0, shadow_sigma_nlos_db = 7.82;
   Defaults defaults;
+  /// Specific attenuation of the air at the frequencies of the scene: thousands of lines of a
+  /// spectrum, summed once and not for every ray.
+  std::vector<std::pair<Frequency, double>> gas_db_per_km;
 };
-LinkSettings link_settings(const Conditions& conditions);
+LinkSettings link_settings(const Scene& scene);
 
 /// Thermal noise of the receiver in one resource element.
 Dbm noise_level(const LinkSettings& settings);

@@ -38,8 +38,7 @@ CsvTable answer(const fs::path& folder) {
   }
   const PredictOptions options{.radius_m = imported.site.predict.radius_m};
   const fs::path csv = fs::path(testing::TempDir()) / (folder.filename().string() + ".csv");
-  write_receivers_csv(csv, scene,
-                      predict_points(caster, points, link_settings(scene.conditions), options));
+  write_receivers_csv(csv, scene, predict_points(caster, points, link_settings(scene), options));
   return read_csv(csv);
 }
 

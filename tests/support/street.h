@@ -13,7 +13,7 @@ struct Street {
       : imported(site),
         scene(build_scene(imported, report)),
         caster(scene),
-        settings(link_settings(scene.conditions)) {}
+        settings(link_settings(scene)) {}
 
   LinkResult link(ScenePoint receiver, ReceiverContext context = ReceiverContext::outdoor) const {
     return evaluate_link(caster, 0, 0, {.position = receiver, .context = context}, settings);
