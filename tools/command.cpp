@@ -41,7 +41,7 @@ void add_units(CLI::App& command, Session& session) {
   const std::map<std::string, sim::LengthUnits> words{{"metric", sim::LengthUnits::metric},
                                                       {"imperial", sim::LengthUnits::imperial}};
   command.add_option("--units", session.units, "Lengths in sentences: metres, or with feet beside")
-      ->transform(CLI::CheckedTransformer(words, CLI::ignore_case))
+      ->transform(CLI::CheckedTransformer(words, CLI::ignore_case).description(""))
       ->type_name("metric|imperial");
 }
 

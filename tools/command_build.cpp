@@ -16,8 +16,8 @@ struct BuildOptions {
 };
 
 int run_build(const Session& session, const BuildOptions& options) {
-  const auto run = open_site(session, options.site, options.strict);
   sim::OutputFolder output(options.folder, session.overwrite);
+  const auto run = open_site(session, options.site, options.strict);
   const std::string json = sim::import_report_json(run->imported, run->scene, run->stamp);
   const std::string text = sim::import_report_text(run->imported, run->scene);
   sim::write_text(output.file("import_report.json"), json);

@@ -16,6 +16,7 @@ struct ExplainArguments {
 };
 
 int run_explain(const Session& session, const ExplainArguments& arguments) {
+  sim::OutputFolder output(arguments.folder, session.overwrite);
   const auto run = open_site(session, arguments.site);
   if (run->imported.site.surveys.empty()) {
     throw sim::InputError({run->imported.site.file, "", -1},
@@ -27,7 +28,6 @@ int run_explain(const Session& session, const ExplainArguments& arguments) {
   const auto drops = sim::find_measured_drops(survey.measurements, settings.drop_rsrp.value);
   const sim::Explanation explanation =
       sim::explain(*run->caster, survey, settings, run->options, session.units);
-  sim::OutputFolder output(arguments.folder, session.overwrite);
   sim::write_explained_csv(output.file("explained.csv"), run->scene, explanation);
   sim::write_explained_gpkg(output.file("explained.gpkg"), run->scene, explanation);
   const std::string summary = sim::explanation_summary_json(
@@ -45,6 +45,12 @@ int run_explain(const Session& session, const ExplainArguments& arguments) {
   say(session, fmt::format("{} rows explained:{}; {} suspects; see {}/explained.csv",
                            explanation.points.size(), counted, explanation.suspects.size(),
                            arguments.folder));
+  if (!survey.issues.empty()) {
+    say(session,
+        fmt::format("{} remarks on the survey in {}/summary.json, the first: {}: {}",
+                    survey.issues.size(), arguments.folder,
+                    sim::to_string(survey.issues.front().where), survey.issues.front().message));
+  }
   return exit_done;
 }
 

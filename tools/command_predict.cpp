@@ -2,6 +2,7 @@
 
 #include <memory>
 
+#include "sim/explain/sentence.h"
 #include "sim/report/output_folder.h"
 #include "tools/commands.h"
 #include "tools/site_run.h"
@@ -31,6 +32,7 @@ std::vector<sim::ReceiverPoint> stand_points(const SiteRun& run, const std::stri
 }
 
 int run_predict(const Session& session, const PredictArguments& arguments) {
+  sim::OutputFolder output(arguments.folder, session.overwrite);
   const auto run = open_site(session, arguments.site);
   if (run->scene.nodes.empty()) {
     throw sim::InputError({run->imported.site.file, "", -1},
@@ -38,7 +40,6 @@ int run_predict(const Session& session, const PredictArguments& arguments) {
   }
   const sim::LinkSettings settings = sim::link_settings(run->scene);
   run->options.progress = progress_line(session, "predicting");
-  sim::OutputFolder output(arguments.folder, session.overwrite);
   std::string summary;
   if (!arguments.points.empty()) {
     std::size_t off_ground = 0;
@@ -61,9 +62,13 @@ int run_predict(const Session& session, const PredictArguments& arguments) {
     sim::write_study(output.file("study.gpkg"), run->scene, &grid, drops, nullptr, run->options);
     summary = sim::summary_json(run->imported, run->scene, &grid, drops, nullptr, run->options,
                                 run->stamp);
-    say(session, fmt::format("{} cells answered, {} stretches of street that should drop; see "
-                             "{}/coverage.png",
-                             grid.cells_answered, drops.size(), arguments.folder));
+    double lost_m = 0.0;
+    for (const sim::DropStretch& drop : drops) lost_m += drop.to_m - drop.from_m;
+    say(session,
+        fmt::format("{} cells answered; {} stretches of street, {} long together, should not hold; "
+                    "see {}/coverage.png",
+                    grid.cells_answered, drops.size(), sim::length_text(lost_m, session.units),
+                    arguments.folder));
   }
   sim::write_text(output.file("summary.json"), summary);
   output.commit();
@@ -79,6 +84,7 @@ void add_predict(CLI::App& app, Session& session) {
                                   "Say where coverage holds and ends: a map, or the points named",
                                   "kerbray predict my_street --at points.csv -o receivers");
   add_site_and_output(*command, session, arguments->site, arguments->folder);
+  add_units(*command, session);
   command
       ->add_option("--at", arguments->points,
                    "Answer for these points only: any vector file, or CSV with lon,lat or x_m,y_m "

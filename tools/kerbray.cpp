@@ -4,6 +4,7 @@
 
 #include "sim/base/input_error.h"
 #include "sim/base/parallel.h"
+#include "sim/import/nearest_word.h"
 #include "tools/command.h"
 #include "tools/commands.h"
 #include "tools/versions.h"
@@ -21,6 +22,17 @@ int main(int argc, char** argv) {
     app.parse(argc, argv);
     sim::set_thread_count(session.threads);
     return session.run();
+  } catch (const CLI::RequiredError& problem) {
+    if (argc < 2 || argv[1][0] == '-') {
+      const int code = app.exit(problem);
+      return code == 0 ? exit_done : exit_bad_input;
+    }
+    std::vector<std::string> known;
+    for (const CLI::App* command : app.get_subcommands({})) known.push_back(command->get_name());
+    const std::string near = sim::nearest_word(argv[1], known);
+    std::fprintf(stderr, "kerbray: there is no command '%s'%s; kerbray --help lists them\n",
+                 argv[1], near.empty() ? "" : ("; did you mean '" + near + "'?").c_str());
+    return exit_bad_input;
   } catch (const CLI::ParseError& problem) {
     const int code = app.exit(problem);
     return code == 0 ? exit_done : exit_bad_input;

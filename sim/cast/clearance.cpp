@@ -163,7 +163,8 @@ Clearance NearbySurfaces::clearance(const PathProfile& path, double wavelength_m
   };
   bool blocked = false;
   for (const Crossing& c : path.crossings) {
-    if (is_foliage(scene_->obstacles[c.obstacle].kind)) continue;
+    const ObstacleKind kind = scene_->obstacles[c.obstacle].kind;
+    if (is_foliage(kind) || (mask_of(kind) & through.blocking) == 0) continue;
     // The way round that is nearest in first-zone radii: over, left or right.
     Clearance way{.clearance_m = -infinite, .fresnel_radii = -infinite, .nearest = c.obstacle};
     for (const auto& [offset, at] : {std::pair(c.above_m, c.at_m), std::pair(c.left_m, c.left_at_m),

@@ -191,20 +191,56 @@ void RayCaster::is_clear(std::span<const Segment> segments, std::span<std::uint8
   });
 }
 
+namespace {
+
+/// A ray that begins and ends inside a crown or canopy meets no surface of it. Where it begins is
+/// told by a ray straight up: an odd number of surfaces means inside.
+void add_foliage_around(const Kernel& kernel, const Transparent& through, ScenePoint a,
+                        double length_m, std::vector<Hit>& hits) {
+  const KindMask foliage = through.blocking & foliage_mask;
+  const bool any = !kernel.street().mesh(ObstacleKind::crown).triangles.empty() ||
+                   !kernel.street().mesh(ObstacleKind::canopy).triangles.empty();
+  if (foliage == 0 || !any) return;
+  constexpr double above_all_m = 200.0;
+  const Segment up{a, {a.x_m, a.y_m, a.z_m + above_all_m}};
+  std::vector<Hit> overhead;
+  QueryContext query = query_for(kernel, &up, {foliage, through.ignored}, collect_hits);
+  query.hits = &overhead;
+  RTCRay ray = kernel_ray(up.a, up.b, foliage);
+  rtcOccluded1(kernel.scene(), &query.kernel, &ray);
+  for (const Hit& hit : overhead) {
+    const auto of_it = [&](const Hit& h) { return h.obstacle == hit.obstacle; };
+    if (std::count_if(overhead.begin(), overhead.end(), of_it) % 2 == 0) continue;
+    if (std::any_of(hits.begin(), hits.end(), of_it)) continue;
+    hits.push_back({.along_m = 0.0, .obstacle = hit.obstacle, .triangle = 0, .entering = true});
+    hits.push_back(
+        {.along_m = length_m, .obstacle = hit.obstacle, .triangle = 0, .entering = false});
+  }
+}
+
+}  // namespace
+
 PathProfile RayCaster::profile(ScenePoint a, ScenePoint b, double wavelength_m,
                                const Transparent& through) const {
-  PathProfile path{.a = a, .b = b, .length_m = distance_m(a, b), .crossings = {}, .clearance = {}};
+  PathProfile path{.a = a, .b = b, .length_m = distance_m(a, b), .crossings = {}};
   std::vector<Hit> hits;
   const Segment segment{a, b};
   QueryContext query = query_for(hidden_->kernel, &segment, through, collect_hits);
   query.hits = &hits;
   RTCRay ray = kernel_ray(a, b, through.blocking);
   if (ray.tnear < ray.tfar) rtcOccluded1(hidden_->kernel.scene(), &query.kernel, &ray);
+  add_foliage_around(hidden_->kernel, through, a, path.length_m, hits);
   path.crossings = merge_crossings(scene(), a, b, std::move(hits));
   for (Crossing& crossing : path.crossings) {
     hidden_->silhouettes.measure(path, crossing);
   }
   path.clearance = hidden_->nearby.clearance(path, wavelength_m, through);
+  path.wide_clearance = path.clearance;
+  const ObstacleId nearest = path.clearance.nearest;
+  if (nearest != no_obstacle && (mask_of(scene().obstacles[nearest].kind) & wide_mask) == 0) {
+    path.wide_clearance = hidden_->nearby.clearance(
+        path, wavelength_m, {through.blocking & wide_mask, through.ignored});
+  }
   return path;
 }
 

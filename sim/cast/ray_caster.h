@@ -52,6 +52,7 @@ struct PathProfile {
   double length_m = 0.0;
   std::vector<Crossing> crossings;  ///< opaque and foliage, merged per obstacle
   Clearance clearance;              ///< of opaque things, nearest in first-zone radii
+  Clearance wide_clearance;         ///< of ground and buildings alone
 };
 
 class RayCaster {

@@ -48,10 +48,8 @@ class Explainer {
   /// Adds cause, confidence, step and sentence. `offset_db` is by how much the node's levels are
   /// off as a whole.
   void explain(ExplainedPoint& p, double offset_db) const {
-    Verdict verdict;
     if (p.link) {
-      verdict = weigh(*p.link, p.measurement, offset_db, nearby_levels(p), settings_);
-      judge(p, verdict);
+      judge(p, weigh(*p.link, p.measurement, offset_db, nearby_levels(p), settings_));
     } else if (!p.stand) {
       p.cause = Cause::position;
       p.confidence = 1.0;
@@ -59,7 +57,7 @@ class Explainer {
       p.cause = Cause::distance;
       p.confidence = 1.0;
     }
-    p.sentence = sentence_of(scene_, p, verdict, options_, units_);
+    p.sentence = sentence_of(scene_, p, options_, units_);
   }
 
  private:
@@ -87,6 +85,7 @@ class Explainer {
   }
 
   void judge(ExplainedPoint& p, const Verdict& verdict) const {
+    p.reading = verdict.reading;
     p.confidence = verdict.confidence;
     switch (verdict.reading) {
       case Reading::as_mapped:
@@ -167,7 +166,7 @@ std::vector<SuspectRay> rays_of(const std::vector<ExplainedPoint>& points,
   for (std::size_t i = 0; i < points.size(); ++i) {
     const ExplainedPoint& p = points[i];
     if (!p.link || p.link->sight == Sight::nlos) continue;
-    const bool weaker = p.cause == Cause::unmapped && p.cause_obstacle == no_obstacle;
+    const bool weaker = p.reading == Reading::weaker;
     const double least = offsets_db[p.link->node] - comparison_sigma_db(*p.link, settings);
     const bool free =
         p.residual_db ? *p.residual_db > least : p.measurement.connected.value_or(false);

@@ -11,6 +11,15 @@
 
 namespace sim {
 
+/// What could be behind a row, apart from the map being right.
+enum class Reading {
+  as_mapped,  ///< the ledger explains it
+  weaker,     ///< something that is not in the map takes more away
+  stronger,   ///< something in the map is not there, or a path that is not traced helps
+  position,   ///< it fits within the accuracy of the position
+  load        ///< the level fits, but the rate does not
+};
+
 /// The shortest horizontal move that brings the link back.
 struct Step {
   double east_m = 0.0, north_m = 0.0;  ///< true east and north
@@ -22,6 +31,7 @@ struct ExplainedPoint {
   std::optional<ReceiverPoint> stand;  ///< on the ground of the scene; none without a place there
   std::optional<LinkResult> link;      ///< the link compared with; none without a node in range
   std::optional<double> residual_db;   ///< measured minus predicted RSRP
+  Reading reading = Reading::as_mapped;
   Cause cause = Cause::none;
   ObstacleId cause_obstacle = no_obstacle;
   double confidence = 0.0;   ///< 0..1

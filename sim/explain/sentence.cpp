@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "sim/explain/shortest_step.h"
+#include "sim/link/antenna.h"
 
 namespace sim {
 namespace {
@@ -55,10 +56,8 @@ class Sentence {
         return fmt::format("Plain range: {}, where free space alone costs {:.0f} dB.", away,
                            link_.sum(TermGroup::free_space).value);
       case Cause::sector:
-        return fmt::format(
-            "Outside the beam: the point lies {} of the way sector {} looks, which "
-            "costs {:.0f} dB; {}.",
-            off_boresight(), sector().id, -link_.pattern.value, away);
+        return fmt::format("Outside the beam: the point lies {}, which costs {:.0f} dB; {}.",
+                           off_boresight(), -link_.pattern.value, away);
       case Cause::enclosure:
         return fmt::format("The phone is {}, which costs {:.0f} dB; {}.",
                            link_.receiver.context == ReceiverContext::in_vehicle
@@ -91,6 +90,22 @@ class Sentence {
     return " " + upper_first(expected) + ".";
   }
 
+  /// What in the site would make a point stronger than expected.
+  std::string may_be_wrong() const {
+    switch (link_.cause) {
+      case Cause::sector:
+        return "the sector's azimuth or downtilt in the site may be off, or a reflection helps.";
+      case Cause::enclosure:
+      case Cause::body:
+        return "the phone may not have been where its context says, or a reflection helps.";
+      case Cause::none:
+      case Cause::distance:
+        return "the node may send more than the site says, or a reflection helps.";
+      default:
+        return "what is mapped may be lower or gone, or a reflection helps.";
+    }
+  }
+
   std::string step() const {
     if (point_.step) {
       const Step& s = *point_.step;
@@ -110,9 +125,16 @@ class Sentence {
   const Sector& sector() const { return scene_.nodes[link_.node].sectors[link_.sector]; }
   std::string length(double metres) const { return length_text(metres, units_); }
 
+  /// Seen from the antenna, by the greater of the two angles.
   std::string off_boresight() const {
-    const double off = (link_.azimuth - sector().azimuth).wrapped().degrees();
-    return fmt::format("{:.0f} degrees to the {}", std::abs(off), off < 0.0 ? "left" : "right");
+    const AntennaDirection seen = antenna_direction(sector(), link_.azimuth, link_.elevation);
+    const double aside = seen.azimuth.degrees(), up = seen.elevation.degrees();
+    if (std::abs(up) > std::abs(aside)) {
+      return fmt::format("{:.0f} degrees {} the beam of sector {}", std::abs(up),
+                         up < 0.0 ? "below" : "above", sector().id);
+    }
+    return fmt::format("{:.0f} degrees to the {} of the way sector {} looks", std::abs(aside),
+                       aside < 0.0 ? "left" : "right", sector().id);
   }
 
   std::string obstacle(const std::string& away) const {
@@ -150,7 +172,7 @@ class Sentence {
 std::string without_link(const Scene& scene, const ExplainedPoint& point,
                          const PredictOptions& options, LengthUnits units) {
   if (!point.measurement.place) {
-    return "This row has no position, so nothing can be said about what stood in the way.";
+    return "This row has no usable position, so nothing can be said about what stood in the way.";
   }
   if (!point.stand) {
     return "This point lies outside the ground of the site, so no ray can be cast to it.";
@@ -180,20 +202,19 @@ std::string compass_word(Angle azimuth) {
   return std::string(words[static_cast<std::size_t>(((eighth % 8) + 8) % 8)]);
 }
 
-std::string sentence_of(const Scene& scene, const ExplainedPoint& point, const Verdict& verdict,
+std::string sentence_of(const Scene& scene, const ExplainedPoint& point,
                         const PredictOptions& options, LengthUnits units) {
   if (!point.link) return without_link(scene, point, options, units);
   const Sentence say(scene, point, units);
-  switch (verdict.reading) {
+  switch (point.reading) {
     case Reading::weaker:
       return "Weaker than the map explains: something that is not in the map probably stands in "
              "the "
              "way." +
              say.compared() + " By the map: " + say.in_the_way();
     case Reading::stronger:
-      return "Stronger than the map explains: what is mapped may be lower or gone, or a reflection "
-             "helps." +
-             say.compared() + " By the map: " + say.in_the_way();
+      return "Stronger than the map explains: " + say.may_be_wrong() + say.compared() +
+             " By the map: " + say.in_the_way();
     case Reading::position:
       return "The measurement fits a place within the accuracy of its position, not the place "
              "itself." +

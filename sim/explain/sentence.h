@@ -4,13 +4,12 @@
 #include <string>
 
 #include "sim/explain/explanation.h"
-#include "sim/explain/verdict.h"
 
 namespace sim {
 
 /// One or two sentences: what stands in the way and what it costs, how the measurement compares,
 /// and the step that mends it. `point` has everything but its sentence.
-std::string sentence_of(const Scene& scene, const ExplainedPoint& point, const Verdict& verdict,
+std::string sentence_of(const Scene& scene, const ExplainedPoint& point,
                         const PredictOptions& options, LengthUnits units);
 
 /// "12.5 m", or "12.5 m (41 ft)".

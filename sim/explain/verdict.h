@@ -6,15 +6,6 @@
 
 namespace sim {
 
-/// What could be behind a row, apart from the map being right.
-enum class Reading {
-  as_mapped,  ///< the ledger explains it
-  weaker,     ///< something that is not in the map takes more away
-  stronger,   ///< something in the map is not there, or a path that is not traced helps
-  position,   ///< it fits within the accuracy of the position
-  load        ///< the level fits, but the rate does not
-};
-
 struct Verdict {
   Reading reading = Reading::as_mapped;
   double confidence = 0.0;  ///< posterior of the reading

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <charconv>
 #include <cmath>
 #include <map>
 
@@ -97,6 +98,11 @@ class NodeFile {
                          .source = feature.source});
       }
       NodeRecord& node = nodes[index[id]];
+      const double height = number(feature, "height_agl_m", node.height_agl_m, 0.5, 500.0);
+      if (height != node.height_agl_m) {
+        throw InputError(feature.source,
+                         "node '" + id + "' has another height_agl_m in its other rows");
+      }
       if (std::hypot(node.place.x - c.x, node.place.y - c.y) > 1.0) {
         throw InputError(feature.source, "node '" + id + "' is more than 1 m from its other rows");
       }
@@ -117,13 +123,22 @@ class NodeFile {
                 double high) {
     const std::string text = text_of(feature, table_.field(name));
     if (text.empty()) return fallback;
-    const auto value = length_from_text(text);
+    const bool is_length = std::string_view(name).ends_with("_m");  // "26 ft" is a height too
+    const auto value = is_length ? length_from_text(text) : plain_number(text);
     if (!value || *value < low || *value > high) {
       throw InputError(feature.source, std::string(name) + " is '" + text +
                                            "', but must be a number between " + csv_number(low) +
                                            " and " + csv_number(high));
     }
     return *value;
+  }
+
+  static std::optional<double> plain_number(const std::string& text) {
+    double value = 0.0;
+    const char* end = text.data() + text.size();
+    const auto [stop, error] = std::from_chars(text.data(), end, value);
+    return error == std::errc{} && stop == end && std::isfinite(value) ? std::optional(value)
+                                                                       : std::nullopt;
   }
 
   static std::string csv_number(double v) {
@@ -157,12 +172,13 @@ class NodeFile {
             const std::vector<std::string>& known) {
     const std::string text = text_of(feature, table_.field(name));
     if (text.empty()) return;
-    if (std::find(known.begin(), known.end(), text) == known.end() && !text.ends_with(".csv")) {
+    const bool is_table = text.ends_with(".csv") && std::string_view(name) == "pattern";
+    if (std::find(known.begin(), known.end(), text) == known.end() && !is_table) {
       throw InputError(feature.source,
                        std::string(name) + " is '" + text + "'" + suggestion(text, known));
     }
     target = text;
-    if (text.ends_with(".csv") && text.front() != '/') {
+    if (is_table && text.front() != '/') {
       const auto slash = table_.path.find_last_of('/');
       target = (slash == std::string::npos ? "" : table_.path.substr(0, slash + 1)) + text;
     }

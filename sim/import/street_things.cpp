@@ -248,9 +248,15 @@ void import_streets(Importing& importing) {
                                                 .osm_filter = "highway IS NOT NULL",
                                                 .where = streets->where});
   const auto name = read.table.field(streets->name_field);
+  const auto tunnel = read.table.field("tunnel"), indoor = read.table.field("indoor");
   for (const Feature& feature : read.table.features) {
     const auto* lines = std::get_if<LineSet>(&feature.geometry);
     if (lines == nullptr) continue;
+    const std::string under = text_of(feature, tunnel), indoor_way = text_of(feature, indoor);
+    if ((!under.empty() && under != "no") || (!indoor_way.empty() && indoor_way != "no")) {
+      drop(importing, read, feature, "not_under_the_sky", "runs in a tunnel or indoors");
+      continue;
+    }
     for (const CoordinateList& line : lines->lines) {
       StreetRecord record{.id = feature_id(read.table, feature),
                           .name = text_of(feature, name),

@@ -79,7 +79,8 @@ void TomlSection::number(const char* key, std::optional<double>& target, Limits 
   const toml::node* node = asked(table_->table, known_keys_, key);
   if (node == nullptr) return;
   const auto value = node->is_number() ? node->value<double>() : std::nullopt;
-  if (!value || !std::isfinite(*value)) refuse(key, "must be a finite number");
+  if (!value || !std::isfinite(*value))
+    refuse(key, "must be a finite number, without quotes or a unit");
   if (*value < limits.low || *value > limits.high) {
     refuse(key, fmt::format("is {:g}, but must lie between {:g} and {:g}", *value, limits.low,
                             limits.high));

@@ -30,13 +30,13 @@ double table_gain_dbi(const AntennaTable& table, AntennaDirection direction) {
          u * ((1 - v) * at(c + 1, r) + v * at(c + 1, r + 1));
 }
 
+}  // namespace
+
 double table_peak_dbi(const AntennaTable& table) {
   double peak = -1e300;
   for (const AntennaTable::Row& row : table.points) peak = std::max(peak, row.gain_dbi);
   return peak;
 }
-
-}  // namespace
 
 AntennaDirection antenna_direction(const Sector& sector, Angle azimuth, Angle elevation) {
   const double relative = (azimuth - sector.azimuth).radians();

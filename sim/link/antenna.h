@@ -19,4 +19,7 @@ AntennaDirection antenna_direction(const Sector& sector, Angle azimuth, Angle el
 /// 3gpp-array of TR 38.901 7.3, isotropic, or a table (bilinear between its rows).
 Db relative_gain(const Sector& sector, Angle azimuth, Angle elevation, const Defaults& defaults);
 
+/// Highest gain of a table.
+double table_peak_dbi(const AntennaTable& table);
+
 }  // namespace sim

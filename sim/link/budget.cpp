@@ -62,24 +62,38 @@ Angle tilt_of(const std::string& polarization) {
   return Angle::degrees(90.0);
 }
 
-/// What decides: the dearest thing on the way where sight is not free; else, for a link that does
-/// not hold, what takes most of it away.
+/// What decides. A link that holds: the dearest thing on the way, or the sector's edge where that
+/// costs more. One that does not: the dearest of them, if the link would be better off without what
+/// stands in the way and at the beam's middle; else plain distance.
 void decide_cause(LinkResult& link, const LinkSettings& settings) {
+  constexpr Db least_cost{0.5};  // less is no reason for anything
   const LossTerm* dearest = nullptr;
+  Db obstruction;
   for (const LossTerm& term : link.terms) {
     const bool stands_in_the_way = term.group == TermGroup::diffraction ||
                                    term.group == TermGroup::foliage ||
                                    term.group == TermGroup::penetration;
-    if (stands_in_the_way && (dearest == nullptr || term.loss > dearest->loss)) dearest = &term;
+    if (!stands_in_the_way || term.loss < least_cost) continue;
+    obstruction += term.loss;
+    if (dearest == nullptr || term.loss > dearest->loss) dearest = &term;
   }
-  const bool holds = link.state == LinkState::hold;
   const Db pattern_loss = -link.pattern;
   const bool at_edge = pattern_loss.value > settings.defaults("sector_edge_db");
-  if (dearest != nullptr && (holds || !at_edge || dearest->loss >= pattern_loss)) {
+  if (link.state != LinkState::hold) {
+    const Dbm better = link.state == LinkState::drop ? settings.drop_rsrp : settings.hold_rsrp;
+    const Db avoidable = obstruction + (at_edge ? pattern_loss : Db(0.0));
+    if (link.rsrp + avoidable < better) {
+      link.cause = Cause::distance;
+      return;
+    }
+  }
+  if (at_edge && (dearest == nullptr || pattern_loss > dearest->loss)) {
+    link.cause = Cause::sector;
+  } else if (dearest != nullptr) {
     link.cause = dearest->cause;
     link.cause_obstacle = dearest->obstacle;
-  } else if (!holds) {
-    link.cause = at_edge ? Cause::sector : Cause::distance;
+  } else if (link.state != LinkState::hold) {
+    link.cause = Cause::distance;
   }
 }
 
@@ -188,12 +202,6 @@ LinkResult link_on(const Scene& scene, TracedPath traced, std::uint32_t sector_i
                                                  : LinkState::drop;
   decide_cause(link, settings);
   return link;
-}
-
-LinkResult evaluate_link(const RayCaster& caster, NodeIndex node, std::uint32_t sector,
-                         const Receiver& receiver, const LinkSettings& settings) {
-  const Frequency f = caster.scene().nodes[node].sectors[sector].frequency;
-  return link_on(caster.scene(), trace_path(caster, node, f, receiver, settings), sector, settings);
 }
 
 Db LinkResult::path_loss() const {

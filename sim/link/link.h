@@ -51,7 +51,9 @@ struct LossTerm {
   Validity validity = Validity::inside;
 };
 
-enum class LinkState : std::uint8_t { drop, marginal, hold };  // values of coverage.tif: 0 1 2
+/// The values of coverage.tif. `marginal` is the hysteresis between keeping and regaining: a link
+/// that is up stays up there, one that is lost does not come back before it holds.
+enum class LinkState : std::uint8_t { drop, marginal, hold };
 std::string_view to_string(LinkState state);
 
 /// Who listens, and how.
@@ -79,8 +81,7 @@ struct LinkResult {
   double downlink_mbps = 0.0, uplink_mbps = 0.0;
   double p_hold = 0.0;
   LinkState state = LinkState::drop;
-  Cause cause =
-      Cause::none;  ///< what decides: the costliest blocking term, sector edge or distance
+  Cause cause = Cause::none;  ///< what decides: the dearest thing, the sector's edge or distance
   ObstacleId cause_obstacle = no_obstacle;
 
   Db path_loss() const;  ///< sum of the terms minus reflection_gain
@@ -120,9 +121,5 @@ TracedPath trace_path(const RayCaster& caster, NodeIndex node, Frequency frequen
 /// Puts one sector's antenna, rain and receiver on a traced path.
 LinkResult link_on(const Scene& scene, TracedPath traced, std::uint32_t sector,
                    const LinkSettings& settings);
-
-/// Adds up the link from one sector to one receiver. Pure: same input, same result, any thread.
-LinkResult evaluate_link(const RayCaster& caster, NodeIndex node, std::uint32_t sector,
-                         const Receiver& receiver, const LinkSettings& settings);
 
 }  // namespace sim

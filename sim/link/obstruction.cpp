@@ -110,17 +110,17 @@ void add_screen(const Scene& scene, const PathProfile& path, Frequency f, const 
                    .validity = Validity::inside});
 }
 
-/// The ray is free, but an edge reaches into the zone that should be free too.
+/// The ray passes all ground and buildings, but one of them reaches into the zone that should be
+/// free too. What is narrow costs nothing there in this model.
 void add_grazing(const Scene& scene, const PathProfile& path, std::vector<LossTerm>& terms) {
-  const Clearance& clearance = path.clearance;
+  const Clearance& clearance = path.wide_clearance;
   if (clearance.nearest == no_obstacle || clearance.fresnel_radii < 0.0 ||
       clearance.fresnel_radii >= clear_zone_radii) {
     return;
   }
   const ObstacleKind kind = scene.obstacles[clearance.nearest].kind;
   // v in first-zone radii: h / F1 sqrt(2).
-  const Db loss =
-      always_wide(kind) ? knife_edge_loss(-std::numbers::sqrt2 * clearance.fresnel_radii) : Db(0.0);
+  const Db loss = knife_edge_loss(-std::numbers::sqrt2 * clearance.fresnel_radii);
   terms.push_back({.model = "knife_edge",
                    .source = "ITU-R P.526 section 4.1",
                    .group = TermGroup::diffraction,
@@ -138,15 +138,16 @@ void add_foliage(const Scene& scene, const PathProfile& path, Frequency f,
   }
   if (depth <= 0.0) return;
   constexpr double deepest_m = 400.0;  // Weissberger's stated range
-  const double share = settings.leaf_on ? 1.0 : settings.defaults("leaf_off_share");
-  const Db total = share * weissberger_loss(f, depth);
+  const Db total = weissberger_loss(f, depth);
   for (const Crossing& c : path.crossings) {
     const Obstacle& obstacle = scene.obstacles[c.obstacle];
     if (!is_foliage(obstacle.kind)) continue;
+    const bool bare = !settings.leaf_on && obstacle.species_class != "conifer";
+    const double share = bare ? settings.defaults("leaf_off_share") : 1.0;
     terms.push_back({.model = "foliage_decay",
                      .source = "Weissberger 1982",
                      .group = TermGroup::foliage,
-                     .loss = (c.inside_m / depth) * total,
+                     .loss = (share * c.inside_m / depth) * total,
                      .cause = Cause::foliage,
                      .obstacle = c.obstacle,
                      .validity = depth > deepest_m ? Validity::outside : Validity::inside});
@@ -172,19 +173,19 @@ void add_obstruction_terms(const RayCaster& caster, const PathProfile& path, Fre
                            std::vector<LossTerm>& terms) {
   const Scene& scene = caster.scene();
   WideEdge wide(caster, path, frequency, own_poles);
-  bool blocked = false;
+  bool wide_blocks = false;
   for (const Crossing& c : path.crossings) {
     const ObstacleKind kind = scene.obstacles[c.obstacle].kind;
     if (is_foliage(kind)) continue;
-    blocked = true;
     if (always_wide(kind)) {
+      wide_blocks = true;
       wide.add(c);
     } else {
       add_screen(scene, path, frequency, c, terms);
     }
   }
   wide.close(scene, terms);
-  if (!blocked) add_grazing(scene, path, terms);
+  if (!wide_blocks) add_grazing(scene, path, terms);
   add_foliage(scene, path, frequency, settings, terms);
 }
 

@@ -3,6 +3,7 @@
 #include <array>
 #include <cmath>
 
+#include "sim/link/antenna.h"
 #include "sim/loss/element_pattern.h"
 #include "sim/loss/noise.h"
 #include "sim/loss/peak_rate.h"
@@ -33,7 +34,9 @@ Rates rates_of(const LinkResult& link, const Sector& sector, int blocks, const D
                               spectral_efficiency(link.snr, margin), d("downlink_overhead"));
   // Uplink: the terminal's power over the whole carrier, the node's antenna towards it.
   const double bandwidth_hz = blocks * 12.0 * scs_khz * 1000.0;
-  const Db node_gain = sector.pattern == "isotropic"
+  // A panel steers its beam: its peak is the array's, whatever envelope the sector names.
+  const Db node_gain = sector.table ? Db(table_peak_dbi(*sector.table))
+                       : sector.pattern == "isotropic"
                            ? Db(0.0)
                            : array_pattern_gain(Angle(), Angle(), static_cast<int>(d("array_rows")),
                                                 static_cast<int>(d("array_cols")));

@@ -14,7 +14,7 @@ struct Station {
   std::optional<LinkResult> best;
 };
 
-/// Stations every `step_m` along a line, its ends included.
+/// Stations every `step_m` along a line, from its start.
 std::vector<Station> stations_on(const Scene& scene, const std::vector<ScenePoint>& line,
                                  double step_m) {
   std::vector<Station> stations;
@@ -31,7 +31,7 @@ std::vector<Station> stations_on(const Scene& scene, const std::vector<ScenePoin
   return stations;
 }
 
-/// What takes the link away most often along a stretch, and where it does so first.
+/// What takes the link away most often along a stretch.
 void blame(DropStretch& stretch, const std::vector<Station>& stations, std::size_t first,
            std::size_t last) {
   std::map<std::pair<Cause, ObstacleId>, std::size_t> votes;
@@ -50,13 +50,17 @@ void blame(DropStretch& stretch, const std::vector<Station>& stations, std::size
 std::vector<DropStretch> find_drops(const RayCaster& caster, const LinkSettings& settings,
                                     const PredictOptions& options) {
   const Scene& scene = caster.scene();
+  const FootprintIndex footprints(scene);
   std::vector<std::vector<DropStretch>> by_street(scene.streets.size());
   parallel_blocks(scene.streets.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t k = begin; k < end; ++k) {
       const Street& street = scene.streets[k];
       std::vector<Station> stations = stations_on(scene, street.line, options.spacing_m);
       for (Station& station : stations) {
-        if (std::isnan(station.place.z_m)) continue;
+        if (std::isnan(station.place.z_m) ||
+            footprints.building_at(station.place.x_m, station.place.y_m)) {
+          continue;
+        }
         Receiver receiver{.position = station.place, .context = scene.conditions.receiver_context};
         receiver.position.z_m += options.receiver_height_agl_m;
         for (NodeIndex n = 0; n < scene.nodes.size(); ++n) {

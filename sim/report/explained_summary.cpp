@@ -94,7 +94,8 @@ Json limits_of(const Scene& scene, const Explanation& explanation) {
   std::size_t unplaced = 0;
   for (const ExplainedPoint& p : explanation.points) unplaced += p.stand ? 0 : 1;
   if (unplaced > 0) {
-    limits.push_back(std::to_string(unplaced) + " rows have no place on the site's ground.");
+    limits.push_back(std::to_string(unplaced) + (unplaced == 1 ? " row has" : " rows have") +
+                     " no place on the site's ground.");
   }
   return limits;
 }

@@ -39,7 +39,8 @@ void write_receivers_csv(const std::string& path, const Scene& scene,
                                 link.distance_2d_m, link.distance_3d_m}) {
       add(fixed(metres, 3));
     }
-    add(fixed(link.azimuth.degrees(), 3));
+    const std::string azimuth = fixed(link.azimuth.degrees(), 3);
+    add(azimuth == "360.000" ? "0.000" : azimuth);  // due north is one direction
     add(fixed(link.elevation.degrees(), 3));
     add(std::string(to_string(link.sight)));
     add(std::string(to_string(link.cause)));

@@ -27,12 +27,16 @@ Json coverage_of(const Scene& scene, const PredictionGrid& grid) {
   std::map<std::string, double> by_sight{{"los", 0.0}, {"olos", 0.0}, {"nlos", 0.0}};
   std::map<std::string, double> by_state{{"hold", 0.0}, {"marginal", 0.0}, {"drop", 0.0}};
   std::map<std::string, double> by_cause;
+  const auto& p_hold = grid.band("p_hold").values;
+  const double confidence = scene.conditions.defaults("confidence");
+  double confident_m2 = 0.0;
   std::map<std::string, double> farthest;
   for (const std::string& name : grid.sector_names) farthest[name] = 0.0;
   for (int row = 0; row < grid.spec.rows; ++row) {
     for (int col = 0; col < grid.spec.cols; ++col) {
       const std::size_t i = grid.spec.index(col, row);
       if (std::isnan(state[i])) continue;
+      if (static_cast<double>(p_hold[i]) >= confidence) confident_m2 += cell_m2;
       by_sight[std::string(to_string(static_cast<Sight>(static_cast<int>(sight[i]))))] += cell_m2;
       const auto held = static_cast<LinkState>(static_cast<int>(state[i]));
       by_state[std::string(to_string(held))] += cell_m2;
@@ -59,6 +63,8 @@ Json coverage_of(const Scene& scene, const PredictionGrid& grid) {
           {"cells_off_ground", grid.cells_off_ground},
           {"area_by_sight_m2", by_sight},
           {"area_by_state_m2", by_state},
+          {"confidence", confidence},
+          {"area_held_with_confidence_m2", confident_m2},
           {"area_not_held_by_cause_m2", by_cause},
           {"farthest_hold_m", reach}};
 }

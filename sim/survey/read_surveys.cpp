@@ -5,12 +5,12 @@
 #include <cmath>
 #include <filesystem>
 
-#include "sim/gis/csv_file.h"
-#include "sim/gis/vector_file.h"
 #include "sim/import/nearest_word.h"
+#include "sim/survey/address_points.h"
 #include "sim/survey/repeats.h"
 #include "sim/survey/street_line.h"
 #include "sim/survey/survey.h"
+#include "sim/survey/survey_cells.h"
 #include "sim/survey/survey_columns.h"
 #include "sim/survey/survey_time.h"
 #include "sim/survey/track.h"
@@ -21,43 +21,8 @@ namespace {
 constexpr double foot_m = 0.3048;
 /// A walker on the footway is about this far from the centre line; common practice, no source.
 constexpr double footway_offset_m = 5.0;
-
-/// A survey file as text cells, whatever its format.
-struct Cells {
-  std::vector<std::string> fields;
-  std::vector<std::vector<std::string>> rows;
-  std::vector<SourceRef> sources;
-  std::vector<std::optional<Xy>> places;  ///< from a geometry, in the site CRS
-};
-
-Cells read_cells(const SurveySettings& settings, const Crs& crs) {
-  Cells cells;
-  const std::string extension = std::filesystem::path(settings.file).extension();
-  if (extension == ".csv" || extension == ".CSV" || extension == ".txt") {
-    CsvTable csv = read_csv(settings.file);
-    cells.fields = csv.header;
-    for (std::size_t r = 0; r < csv.rows.size(); ++r) cells.sources.push_back(csv.row_ref(r));
-    cells.rows = std::move(csv.rows);
-    cells.places.resize(cells.rows.size());
-    return cells;
-  }
-  const VectorTable table = read_vectors({.path = settings.file}, crs);
-  cells.fields = table.fields;
-  for (const Feature& feature : table.features) {
-    const auto* points = std::get_if<PointSet>(&feature.geometry);
-    // A row may lack its place, but what has no place in a GPX is a track without points.
-    const bool placeless =
-        extension != ".gpx" && std::holds_alternative<std::monostate>(feature.geometry);
-    if (points == nullptr && !placeless) continue;
-    auto& row = cells.rows.emplace_back();
-    for (const auto& value : feature.values) row.push_back(value.value_or(""));
-    cells.sources.push_back(feature.source);
-    cells.places.push_back(points == nullptr || points->points.empty()
-                               ? std::nullopt
-                               : std::optional(Xy{points->points[0].x, points->points[0].y}));
-  }
-  return cells;
-}
+/// A walk may end on the crossing past the mapped end of a street; common practice, no source.
+constexpr double past_the_end_m = 20.0;
 
 class OneSurvey {
  public:
@@ -69,7 +34,7 @@ class OneSurvey {
         to_degrees_(site.crs, Crs::wgs84()) {}
 
   void read() {
-    cells_ = read_cells(settings_, site_.crs);
+    cells_ = read_survey_cells(settings_, site_.crs, out_.issues);
     columns_ = survey_columns(cells_.fields, settings_);
     const auto zone = zone_offset_s(settings_.time_zone);
     if (!zone) {
@@ -82,15 +47,30 @@ class OneSurvey {
                                       [](const auto& p) { return p.has_value(); });
     const bool degrees = has("lon") && has("lat"), metres = has("x_m") && has("y_m");
     const bool along = has("street") && (has("along_m") || has("along_ft"));
-    if (!geometry && !degrees && !metres && !along && !(track_ && has("time"))) {
-      std::string found;
-      for (const std::string& field : cells_.fields) found += (found.empty() ? "" : ", ") + field;
+    if (!settings_.addresses.empty()) {
+      addresses_ = AddressPoints::read(settings_.addresses, site_.crs);
+    }
+    const bool by_address = addresses_ && has("address");
+    std::string found;
+    for (const std::string& field : cells_.fields) found += (found.empty() ? "" : ", ") + field;
+    if (!geometry && !degrees && !metres && !along && !by_address && !(track_ && has("time"))) {
       throw InputError(
           {settings_.file, "", 0},
           "has no position: it needs lon and lat, x_m and y_m, or street and along_m (or "
           "time with a `track`); map its columns with columns = { lon = \"...\", lat = "
           "\"...\" }; it has: " +
               found);
+    }
+    constexpr std::array measured{"rsrp_dbm",    "sinr_db",    "downlink_mbps",
+                                  "uplink_mbps", "latency_ms", "connected"};
+    if (std::none_of(measured.begin(), measured.end(), [&](const char* m) { return has(m); })) {
+      out_.issues.push_back(
+          {Severity::noted,
+           {settings_.file, "", 0},
+           "nothing_measured",
+           "has no measured column that is known (rsrp_dbm, sinr_db, downlink_mbps, uplink_mbps, "
+           "latency_ms, connected); map one with columns = { rsrp_dbm = \"...\" }; it has: " +
+               found});
     }
     for (std::size_t row = 0; row < cells_.rows.size(); ++row)
       out_.measurements.push_back(one(row));
@@ -104,8 +84,9 @@ class OneSurvey {
     return column == columns_.end() ? "" : cells_.rows[row][column->second];
   }
 
-  void note(std::size_t row, const std::string& code, const std::string& message) {
-    out_.issues.push_back({Severity::dropped, cells_.sources[row], code, message});
+  void note(std::size_t row, const std::string& code, const std::string& message,
+            Severity severity = Severity::dropped) {
+    out_.issues.push_back({severity, cells_.sources[row], code, message});
   }
 
   std::optional<double> number(std::size_t row, const std::string& name) {
@@ -136,13 +117,21 @@ class OneSurvey {
       } else {
         note(row, "context_unknown",
              "context '" + word + "' is not known; " + std::string(to_string(m.context)) +
-                 " was taken");
+                 " was taken",
+             Severity::defaulted);
       }
     }
     m.node = text(row, "node").empty() ? settings_.node : text(row, "node");
     m.note = text(row, "note").empty() ? settings_.note : text(row, "note");
     m.street = text(row, "street");
     m.side = text(row, "side");
+    const auto& nodes = site_.nodes;
+    if (!m.node.empty() && !nodes.empty() && m.street.empty() &&
+        std::none_of(nodes.begin(), nodes.end(), [&](const auto& n) { return n.id == m.node; })) {
+      note(row, "node_unknown",
+           "node '" + m.node + "' is not in the site; the strongest of all nodes was taken",
+           Severity::defaulted);
+    }
     m.accuracy_m = number(row, "accuracy_m");
     m.downlink_mbps = number(row, "downlink_mbps");
     m.uplink_mbps = number(row, "uplink_mbps");
@@ -207,6 +196,15 @@ class OneSurvey {
       m.place = Xy{*x, *y};
     } else if (!m.street.empty()) {
       place_along(row, m);
+    } else if (const std::string address = text(row, "address"); addresses_ && !address.empty()) {
+      m.placed_by = PlacedBy::address;
+      m.place = addresses_->find(address);
+      const std::string near = m.place ? "" : addresses_->nearest(address);
+      if (!m.place) {
+        note(row, "address_unknown",
+             "address '" + address + "' is not among the address points" +
+                 (near.empty() ? "" : "; did you mean '" + near + "'?"));
+      }
     } else if (track_ && seconds) {
       m.place = track_->at(*seconds);
       m.placed_by = PlacedBy::track;
@@ -238,6 +236,11 @@ class OneSurvey {
                            : "has a street but no along_m or along_ft");
       return;
     }
+    if (m.node.empty() && site_.nodes.size() > 1) {
+      note(row, "node_assumed",
+           "names no node, so the distance along the street was taken from node '" + node->id + "'",
+           Severity::defaulted);
+    }
     const auto street = StreetLine::find(site_.streets, m.street, node->place);
     if (!street) {
       std::vector<std::string> names;
@@ -252,30 +255,36 @@ class OneSurvey {
     }
     if (!m.side.empty() && m.side != "left" && m.side != "right" && m.side != "centre") {
       note(row, "side_unknown",
-           "side '" + m.side + "' is not left, right or centre; centre was taken");
+           "side '" + m.side + "' is not left, right or centre; centre was taken",
+           Severity::defaulted);
     }
     const double left = m.side == "left"    ? footway_offset_m
                         : m.side == "right" ? -footway_offset_m
                                             : 0.0;
-    m.place = street->at(street->along_of(node->place) + *along, left);
+    const double from_start = street->along_of(node->place) + *along;
+    if (from_start < -past_the_end_m || from_start > street->length_m() + past_the_end_m) {
+      note(row, "beyond_the_street",
+           "lies " +
+               std::to_string(
+                   std::lround(from_start < 0.0 ? -from_start : from_start - street->length_m())) +
+               " m beyond the end of '" + m.street + "'; it is kept without a place");
+      return;
+    }
+    m.place = street->at(from_start, left);
   }
 
   const ImportedSite& site_;
   const SurveySettings& settings_;
   Survey& out_;
   CrsTransform to_map_, to_degrees_;
-  Cells cells_;
+  SurveyCells cells_;
   std::map<std::string, std::size_t> columns_;
   std::optional<Track> track_;
+  std::optional<AddressPoints> addresses_;
   double zone_s_ = 0.0;
 };
 
 }  // namespace
-
-std::string_view to_string(PlacedBy placed_by) {
-  constexpr std::array<std::string_view, 3> words{"gps", "along_street", "track"};
-  return words[static_cast<std::size_t>(placed_by)];
-}
 
 Survey read_surveys(const ImportedSite& imported) {
   Survey survey;

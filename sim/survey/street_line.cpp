@@ -80,6 +80,12 @@ double StreetLine::along_of(Xy p) const {
   return best;
 }
 
+double StreetLine::length_m() const {
+  double length = 0.0;
+  for (std::size_t i = 0; i + 1 < line_.size(); ++i) length += apart(line_[i], line_[i + 1]);
+  return length;
+}
+
 Xy StreetLine::at(double along_m, double left_m) const {
   double walked = 0.0;
   for (std::size_t i = 0; i + 1 < line_.size(); ++i) {

@@ -18,6 +18,7 @@ class StreetLine {
 
   /// Distance along the line of the point of it that is nearest to the place.
   double along_of(Xy place) const;
+  double length_m() const;
   /// The place at a distance along the line and to a side of it (positive left); beyond the ends
   /// the line goes on straight.
   Xy at(double along_m, double left_m) const;

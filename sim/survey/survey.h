@@ -10,7 +10,7 @@
 
 namespace sim {
 
-enum class PlacedBy { gps, along_street, track };
+enum class PlacedBy { gps, along_street, track, address };
 std::string_view to_string(PlacedBy placed_by);
 
 /// One survey row. Absent numbers are nullopt; nothing is moved or smoothed.

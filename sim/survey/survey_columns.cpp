@@ -25,6 +25,7 @@ const std::vector<std::vector<std::string>>& known_names() {
       {"connected", "nrstatus", "nr_status"},
       {"note", "comment", "notes"},
       {"street"},
+      {"address"},
       {"along_m"},
       {"along_ft"},
       {"side"},

@@ -16,7 +16,9 @@ struct Street {
         settings(link_settings(scene)) {}
 
   LinkResult link(ScenePoint receiver, ReceiverContext context = ReceiverContext::outdoor) const {
-    return evaluate_link(caster, 0, 0, {.position = receiver, .context = context}, settings);
+    const Frequency f = scene.nodes[0].sectors[0].frequency;
+    const Receiver phone{.position = receiver, .context = context};
+    return link_on(scene, trace_path(caster, 0, f, phone, settings), 0, settings);
   }
 
   ImportedSite imported;

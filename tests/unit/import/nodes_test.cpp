@@ -85,8 +85,9 @@ TEST_F(NodeFiles, PatternFileIsATableOfGains) {
   const auto nodes = import("node,lon,lat,pattern\na,-33,40,horn.csv\n").nodes;
   const auto& table = nodes.at(0).sectors.at(0).table;
   ASSERT_TRUE(table);
-  EXPECT_THAT(table->azimuths_deg, testing::ElementsAre(-10.0, 10.0));
-  EXPECT_DOUBLE_EQ(table->points.at(3).gain_dbi, 4.0);
+  // The outermost columns stand again a full turn away.
+  EXPECT_THAT(table->azimuths_deg, testing::ElementsAre(-350.0, -10.0, 10.0, 350.0));
+  EXPECT_DOUBLE_EQ(table->points.at(5).gain_dbi, 4.0);
   folder_.write("horn.csv", "azimuth_deg,elevation_deg,gain_dbi\n-10,0,1\n-10,5,2\n10,0,3\n");
   EXPECT_THAT(refused("node,lon,lat,pattern\na,-33,40,horn.csv\n"), HasSubstr("is no full table"));
 }

@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <fstream>
+
 #include "sim/import/asset_tables.h"
 
 namespace sim {
@@ -43,6 +45,25 @@ TEST(Antenna, LeftAndRightAreAlike) {
   for (const double off : {5.0, 40.0, 100.0, 170.0}) {
     EXPECT_NEAR(gain(sector, 30.0 + off, -4.0), gain(sector, 30.0 - off, -4.0), 1e-9);
   }
+}
+
+TEST(Antenna, ATableFromNoughtToAFullTurnIsReadAllRound) {
+  const std::string path = testing::TempDir() + "kerbray_turn.csv";
+  std::ofstream file(path);
+  file << "azimuth_deg,elevation_deg,gain_dbi\n";
+  for (int azimuth = 0; azimuth < 360; azimuth += 15) {
+    for (const int elevation : {-90, 90}) {
+      file << azimuth << "," << elevation << "," << (azimuth == 270 ? 20 : 0) << "\n";
+    }
+  }
+  file.close();
+  Sector sector = element(0.0, 0.0);
+  sector.table = std::make_shared<AntennaTable>(read_antenna(path));
+  EXPECT_NEAR(gain(sector, 270.0, 0.0), 0.0, 1e-9);
+  EXPECT_NEAR(gain(sector, -90.0, 0.0), 0.0, 1e-9);
+  EXPECT_NEAR(gain(sector, 262.5, 0.0), -10.0, 1e-9);  // half way between two columns
+  EXPECT_NEAR(gain(sector, 172.0, 0.0), -20.0, 1e-9);
+  EXPECT_NEAR(gain(sector, 188.0, 0.0), -20.0, 1e-9);
 }
 
 TEST(Antenna, IsotropicIsFlat) {

@@ -81,6 +81,26 @@ TEST(Ledger, BehindTheBeamIsBlamedOnTheSector) {
   EXPECT_EQ(street.link({-60.0, 0.0, 1.5}).cause, Cause::sector);
 }
 
+TEST(Ledger, FarBeyondReachATreeIsNotToBlame) {
+  ImportedSite site = test::isotropic_site(6.0);
+  site.nodes[0].sectors[0].eirp = Dbm(10.0);
+  site.trees.push_back(
+      {.id = "t", .place = {50.0, 0.0}, .height_m = 9.0, .species_class = "broadleaf"});
+  const LinkResult link = test::Street(site).link({400.0, 0.0, 6.0});
+  ASSERT_EQ(link.state, LinkState::drop);
+  ASSERT_GT(link.sum(TermGroup::foliage).value, 1.0);
+  EXPECT_EQ(link.cause, Cause::distance);
+}
+
+TEST(Ledger, OutsideTheBeamIsNamedEvenWhereTheLinkHolds) {
+  ImportedSite site = test::isotropic_site();
+  site.nodes[0].sectors[0].pattern = "3gpp-element";
+  site.nodes[0].sectors[0].azimuth = Angle::degrees(90.0);
+  const LinkResult link = test::Street(site).link({-30.0, 0.0, 1.5});
+  EXPECT_EQ(link.state, LinkState::hold);
+  EXPECT_EQ(link.cause, Cause::sector);
+}
+
 TEST(Rate, EfficiencyStepsAtShannonPlusMargin) {
   // TS 38.214 Table 5.2.2.1-2: CQI 15 is 5.5547 bit, Shannon floor 16.63 dB; CQI 1 -9.53 dB.
   EXPECT_DOUBLE_EQ(spectral_efficiency(Db(16.64 + 2.0), Db(2.0)), 5.5547);

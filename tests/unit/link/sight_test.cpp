@@ -1,6 +1,8 @@
 // What counts as seen: the rule of the file contract on simple bodies.
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "tests/support/street.h"
 
 namespace sim {
@@ -38,6 +40,40 @@ TEST(SightRule, AnEdgeInsideSixTenthsOfTheZoneIsOlos) {
   EXPECT_EQ(sight_beside(0.34), Sight::los);
   EXPECT_EQ(sight_beside(0.28), Sight::olos);
   EXPECT_EQ(sight_beside(-0.05), Sight::nlos);
+}
+
+TEST(SightRule, InsideOneCanopyTheWholeWayIsFoliage) {
+  // Both ends in a wood 9 m high: no surface is met, yet all 60 m are foliage (Weissberger 1982:
+  // 1.33 x 28^0.284 x 60^0.588 dB).
+  ImportedSite site = test::isotropic_site(6.0);
+  site.woodlands.push_back({.id = "wood",
+                            .polygons = {{.shell = {{-20, -20}, {80, -20}, {80, 20}, {-20, 20}}}},
+                            .height_m = 9.0,
+                            .species_class = "broadleaf"});
+  const LinkResult link = test::Street(site).link({60.0, 0.0, 6.0});
+  EXPECT_EQ(link.sight, Sight::olos);
+  EXPECT_NEAR(link.sum(TermGroup::foliage).value,
+              1.33 * std::pow(28.0, 0.284) * std::pow(60.0, 0.588), 0.01);
+}
+
+TEST(SightRule, APoleBesideTheRayHidesNoWall) {
+  ImportedSite site = test::isotropic_site(6.0);
+  site.buildings.push_back(test::box_building("b", 45, 0.1, 55, 30, 20));
+  const double wall = test::Street(site).link({100.0, 0.0, 6.0}).sum(TermGroup::diffraction).value;
+  EXPECT_GT(wall, 3.0);
+  site.poles.push_back({.id = "post", .place = {50.0, -0.15}, .height_m = 9.0, .diameter_m = 0.2});
+  const double both = test::Street(site).link({100.0, 0.0, 6.0}).sum(TermGroup::diffraction).value;
+  EXPECT_NEAR(both, wall, 1e-9);
+}
+
+TEST(SightRule, ConifersKeepTheirNeedles) {
+  ImportedSite site = test::isotropic_site(5.0);
+  site.trees.push_back(
+      {.id = "t", .place = {50.0, 0.5}, .height_m = 8.0, .species_class = "conifer"});
+  test::Street street(site);
+  const double summer = street.link({100.0, 0.0, 6.5}).sum(TermGroup::foliage).value;
+  street.settings.leaf_on = false;
+  EXPECT_NEAR(street.link({100.0, 0.0, 6.5}).sum(TermGroup::foliage).value, summer, 1e-9);
 }
 
 TEST(SightRule, LeavesOffCostsLess) {
