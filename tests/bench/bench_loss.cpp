@@ -1,9 +1,14 @@
 // How fast the loss functions are that every ray pays for.
 #include <benchmark/benchmark.h>
 
+#include <algorithm>
+#include <map>
+#include <sstream>
+
 #include "sim/loss/element_pattern.h"
 #include "sim/loss/finite_screen.h"
 #include "sim/loss/foliage.h"
+#include "sim/loss/formula_book.h"
 #include "sim/loss/free_space.h"
 #include "sim/loss/gas.h"
 #include "sim/loss/knife_edge.h"
@@ -53,6 +58,26 @@ void element_pattern(benchmark::State& state) {
   rate(state,
        [](double x) { return element_pattern_gain(Angle::degrees(x), Angle::degrees(-5.0)); });
 }
+/// Every model by its own example, as the book is asked: keys as text, checked, answered.
+const bool book_registered = [] {
+  for (const BookModel& model : formula_book()) {
+    std::map<std::string, std::string> keys;
+    std::istringstream words(model.example);
+    for (std::string word; words >> word;) {
+      const auto equals = word.find('=');
+      if (equals != std::string::npos) keys[word.substr(0, equals)] = word.substr(equals + 1);
+    }
+    const bool has_file = std::any_of(model.keys.begin(), model.keys.end(),
+                                      [](const BookKey& key) { return !key.columns.empty(); });
+    if (has_file) continue;  // its rows come from a file
+    benchmark::RegisterBenchmark(("book/" + model.name).c_str(), [&model, keys](auto& state) {
+      for (auto _ : state) benchmark::DoNotOptimize(ask(model, keys));
+      state.SetItemsProcessed(state.iterations());
+    });
+  }
+  return true;
+}();
+
 BENCHMARK(free_space);
 BENCHMARK(knife_edge);
 BENCHMARK(knife_edge_exact);
