@@ -67,7 +67,9 @@ void draw_states(Canvas& canvas, const MapPlace& map, const PredictionGrid& grid
       if (std::isnan(value)) continue;
       const PixelPoint p = map.at({grid.spec.west_m + col * grid.spec.cell_x_m,
                                    grid.spec.north_m - row * grid.spec.cell_y_m, 0.0});
-      canvas.rectangle(p.x, p.y, size, size,
+      // Whole pixels, so that neighbours leave no gap.
+      const double left = std::floor(p.x), top = std::floor(p.y);
+      canvas.rectangle(left, top, std::ceil(p.x + size) - left, std::ceil(p.y + size) - top,
                        value > 1.5F   ? hold_colour
                        : value > 0.5F ? marginal_colour
                                       : drop_colour);
@@ -140,12 +142,15 @@ void draw_things(Canvas& canvas, const MapPlace& map, const Scene& scene) {
 
 void draw_drops(Canvas& canvas, const MapPlace& map, const Scene& scene,
                 const std::vector<DropStretch>& drops) {
+  // A district has hundreds of them; thin lines then leave the map to be seen.
+  constexpr std::size_t many = 60;
+  const double scale = drops.size() > many ? 0.45 : 1.0;
   for (const DropStretch& drop : drops) {
     if (drop.worst != LinkState::drop) continue;
     std::vector<PixelPoint> line;
     for (const ScenePoint p : drop.line) line.push_back(map.at(scene.frame.map_from_scene(p)));
-    canvas.polyline(line, {1, 1, 1}, 5.5);
-    canvas.polyline(line, {0.60, 0.15, 0.0}, 2.6, {7.0, 6.0});
+    canvas.polyline(line, {1, 1, 1}, scale * 5.5);
+    canvas.polyline(line, {0.60, 0.15, 0.0}, scale * 2.6, {7.0, 6.0});
   }
 }
 
