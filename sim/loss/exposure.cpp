@@ -3,7 +3,17 @@
 namespace sim {
 
 double exposure_limit_w_per_m2(ExposureLimit limit, Frequency f) noexcept {
-  return limit == ExposureLimit::fcc_public ? 10.0 : 55.0 * std::pow(f.ghz(), -0.177);
+  switch (limit) {
+    case ExposureLimit::fcc_public:
+      return 10.0;
+    case ExposureLimit::fcc_occupational:
+      return 50.0;
+    case ExposureLimit::icnirp_local_public:
+      return 55.0 * std::pow(f.ghz(), -0.177);
+    case ExposureLimit::icnirp_local_occupational:
+      break;
+  }
+  return 275.0 * std::pow(f.ghz(), -0.177);
 }
 
 double exposure_distance_m(Dbm eirp, Frequency f, ExposureLimit limit,

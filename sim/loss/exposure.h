@@ -5,14 +5,21 @@
 
 namespace sim {
 
-enum class ExposureLimit { fcc_public, icnirp_local_public };
+enum class ExposureLimit {
+  fcc_public,
+  fcc_occupational,
+  icnirp_local_public,
+  icnirp_local_occupational
+};
 
 /// Power density a limit allows.
 ///
-///   fcc_public            10 W/m2 (1 mW/cm2, general population)
-///   icnirp_local_public   55 f^-0.177 W/m2, f in GHz
+///   fcc_public                  10 W/m2 (1 mW/cm2, general population)
+///   fcc_occupational            50 W/m2
+///   icnirp_local_public         55 f^-0.177 W/m2, f in GHz
+///   icnirp_local_occupational   275 f^-0.177 W/m2
 ///
-/// Source:   [47CFR1.1310], the limit from memory; [ICNIRP-2020] table of local exposure, the sign
+/// Source:   [47CFR1.1310], the limits from memory; [ICNIRP-2020] table of local exposure, the sign
 ///           of the exponent from memory
 /// Valid:    1.5-100 GHz; above 6 up to 300 GHz
 /// Differs:  nothing

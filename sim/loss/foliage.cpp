@@ -35,4 +35,28 @@ Db saturating_foliage_loss(double gamma_db_per_m, Db most, double depth_m) noexc
   return Db(-most.value * std::expm1(-depth_m * gamma_db_per_m / most.value));
 }
 
+double foliage_specific_attenuation_db_per_m(Frequency f) noexcept {
+  return 0.19 * std::pow(f.ghz(), 1.02);
+}
+
+Db slant_foliage_loss(Frequency f, double depth_m, Angle elevation) noexcept {
+  return Db(0.25 * std::pow(f.mhz(), 0.39) * std::pow(depth_m, 0.25) *
+            std::pow(elevation.degrees(), 0.05));
+}
+
+Db dual_slope_foliage_loss(Frequency f, double depth_m, double area_m2, bool in_leaf) noexcept {
+  struct Fit {
+    double a, b, c, k_0, r_f, a_0;
+  };
+  constexpr Fit leaves{0.2, 1.27, 0.63, 6.57, 0.0002, 10.0};
+  constexpr Fit bare{0.16, 2.59, 0.85, 12.6, 2.1, 10.0};
+  const Fit& fit = in_leaf ? leaves : bare;
+  const double first = fit.a * f.ghz();
+  const double last = fit.b / std::pow(f.ghz(), fit.c);
+  // expm1 keeps small areas and low frequencies from cancelling.
+  const double k = fit.k_0 - 10.0 * std::log10(fit.a_0 * std::expm1(-area_m2 / fit.a_0) *
+                                               std::expm1(-fit.r_f * f.ghz()));
+  return Db(last * depth_m - k * std::expm1(-(first - last) * depth_m / k));
+}
+
 }  // namespace sim

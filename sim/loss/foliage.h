@@ -52,4 +52,40 @@ FoliageBand foliage_band(Frequency f, double depth_m) noexcept;
 /// Differs:  nothing
 Db saturating_foliage_loss(double gamma_db_per_m, Db most, double depth_m) noexcept;
 
+/// Attenuation of the first metres of woodland.
+///
+///   gamma = 0.19 f^1.02                                      [dB/m]
+///     f  GHz
+///
+/// Source:   a third party's fit to the curve of [P.833-10] Figure 2, which prints no table
+/// Valid:    30 MHz to about 30 GHz, to 30 %
+/// Differs:  nothing
+double foliage_specific_attenuation_db_per_m(Frequency f) noexcept;
+
+/// Down from above through a pine wood.
+///
+///   A = 0.25 f^0.39 d^0.25 theta^0.05                        [dB]
+///     f      MHz     d  depth of foliage on the path   depth_m     m         >= 0
+///     theta  elevation of the path                     elevation   degrees   > 0
+///
+/// Source:   [P.833-10] fit of a slant path through pines, from memory
+/// Valid:    pine woodland; bands and depths of the fit not known here
+/// Differs:  nothing
+Db slant_foliage_loss(Frequency f, double depth_m, Angle elevation) noexcept;
+
+/// Steep over the first metres, then gently: loss that depends on how much foliage both beams see.
+///
+///   A = R_inf d + k (1 - exp(-(R_0 - R_inf) d / k))          [dB]
+///   R_0 = a f,   R_inf = b / f^c                             [dB/m]
+///   k = k_0 - 10 log10(A_0 (1 - exp(-A_min / A_0)) (1 - exp(-R_f f)))
+///     f      GHz     d  depth of foliage on the path   depth_m    m    >= 0
+///     A_min  least area that both beams light          area_m2    m2   > 0
+///     in leaf      a 0.2,  b 1.27, c 0.63, k_0 6.57, R_f 0.0002, A_0 10
+///     out of leaf  a 0.16, b 2.59, c 0.85, k_0 12.6, R_f 2.1,    A_0 10
+///
+/// Source:   [P.833-4] from memory; one pecan orchard; withdrawn in 2005
+/// Valid:    9.6-57.6 GHz; a sanity band only
+/// Differs:  nothing
+Db dual_slope_foliage_loss(Frequency f, double depth_m, double area_m2, bool in_leaf) noexcept;
+
 }  // namespace sim

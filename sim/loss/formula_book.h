@@ -81,7 +81,7 @@ struct BookModel {
   const BookKey* key(std::string_view key_name) const;
 };
 
-/// All models, in the order of the contract.
+/// All models, family by family.
 const std::vector<BookModel>& formula_book();
 const BookModel* find_model(std::string_view name);
 

@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "sim/loss/earth_bulge.h"
+#include "sim/loss/effective_earth.h"
 #include "sim/loss/exposure.h"
 #include "sim/loss/formula_book_families.h"
 #include "sim/loss/free_space.h"
@@ -26,8 +27,12 @@ BookAnswer fresnel_radius(const BookInput& in) {
 
 BookAnswer exposure(const BookInput& in) {
   const Frequency f = frequency(in);
-  const bool fcc = in.word("limit") == "fcc_public";
-  const auto limit = fcc ? ExposureLimit::fcc_public : ExposureLimit::icnirp_local_public;
+  const bool fcc = in.word("limit").starts_with("fcc");
+  const bool occupational = in.word("limit").ends_with("occupational");
+  const auto limit =
+      fcc            ? occupational ? ExposureLimit::fcc_occupational : ExposureLimit::fcc_public
+      : occupational ? ExposureLimit::icnirp_local_occupational
+                     : ExposureLimit::icnirp_local_public;
   OutOfRange range;
   if (fcc) {
     range.unless_within(in, "f_ghz", 1.5, 100.0);
@@ -44,6 +49,29 @@ BookAnswer bulge(const BookInput& in) {
   range.unless(in("d1_km") + in("d2_km") <= 0.1 * in("radius_km"),
                "the path is longer than a tenth of the radius");
   return {{earth_bulge_m(in("d1_km"), in("d2_km"), in("k"), in("radius_km"))}, range.why(), {}};
+}
+
+BookAnswer effective_earth(const BookInput& in) {
+  const double k = effective_earth_factor(in("gradient_n_per_km"));
+  OutOfRange range;
+  range.unless(in("gradient_n_per_km") > -157.0,
+               "gradient_n_per_km is not above -157: the ray follows the Earth or is trapped");
+  return {{k, k * in("radius_km")}, range.why(), {}};
+}
+
+BookAnswer horizon(const BookInput& in) {
+  OutOfRange range;
+  range.unless(in("h_m") <= 1000.0 * 0.01 * in("k") * in("radius_km"),
+               "h_m is more than a hundredth of the effective radius");
+  return {{radio_horizon_km(in("h_m"), in("k"), in("radius_km"))}, range.why(), {}};
+}
+
+BookKey earth_factor_key() {
+  return number_key("k", "", "effective Earth radius factor", positive, "1.3333333");
+}
+
+BookKey earth_radius_key() {
+  return number_key("radius_km", "km", "Earth radius", positive, "6371");
 }
 
 }  // namespace
@@ -74,20 +102,41 @@ std::vector<BookModel> space_models() {
        .range = "paths shorter than a tenth of the radius",
        .example = "d1_km=5 d2_km=15",
        .keys = {number_key("d1_km", "km", "from one end", not_negative),
-                number_key("d2_km", "km", "to the other", not_negative),
-                number_key("k", "", "effective Earth radius factor", positive, "1.3333333"),
-                number_key("radius_km", "km", "Earth radius", positive, "6371")},
+                number_key("d2_km", "km", "to the other", not_negative), earth_factor_key(),
+                earth_radius_key()},
        .answers = {{"bulge_m", "m"}},
        .evaluate = bulge},
+      {.name = "effective_earth",
+       .description = "effective Earth radius of an atmosphere by its refractivity gradient",
+       .source = "ITU-R P.452-18 (from memory)",
+       .range = "gradients above -157 N/km",
+       .example = "gradient_n_per_km=-39",
+       .keys = {number_key("gradient_n_per_km", "1/km",
+                           "gradient of the refractivity; below 0 where it falls with height",
+                           any_number),
+                earth_radius_key()},
+       .answers = {{"k", ""}, {"effective_radius_km", "km"}},
+       .evaluate = effective_earth},
+      {.name = "radio_horizon",
+       .description = "distance to the horizon of a smooth Earth",
+       .source = "geometry of a circle; ITU-R P.526 has the same form (from memory)",
+       .range = "heights up to a hundredth of the effective radius",
+       .example = "h_m=10",
+       .keys = {number_key("h_m", "m", "antenna above the surface", not_negative),
+                earth_factor_key(), earth_radius_key()},
+       .answers = {{"horizon_km", "km"}},
+       .evaluate = horizon},
       {.name = "exposure_distance",
        .description = "distance at which a person is within a limit of exposure; no compliance "
                       "assessment",
        .source = "47 CFR 1.1310; ICNIRP 2020",
-       .range = "fcc_public 1.5-100 GHz, icnirp_local_public above 6 to 300 GHz; far field",
+       .range = "fcc 1.5-100 GHz, icnirp_local above 6 to 300 GHz; far field",
        .example = "eirp_dbm=60 f_ghz=28 limit=fcc_public",
        .keys = {number_key("eirp_dbm", "dBm", "radiated power towards the person", any_number),
                 frequency_key(),
-                word_key("limit", "whose limit", {"fcc_public", "icnirp_local_public"}),
+                word_key("limit", "whose limit",
+                         {"fcc_public", "icnirp_local_public", "fcc_occupational",
+                          "icnirp_local_occupational"}),
                 number_key("reflection_factor", "",
                            "power gained by a reflecting ground: 1 none, 2.56 the worst case of "
                            "OET-65",

@@ -102,9 +102,14 @@ TEST(Ledger, OutsideTheBeamIsNamedEvenWhereTheLinkHolds) {
 }
 
 TEST(Rate, EfficiencyStepsAtShannonPlusMargin) {
-  // TS 38.214 Table 5.2.2.1-2: CQI 15 is 5.5547 bit, Shannon floor 16.63 dB; CQI 1 -9.53 dB.
+  // TS 38.214 Table 5.2.2.1-2: CQI 15 is 5.5547 bit, Shannon floor 16.63 dB; CQI 1 -9.53 dB;
+  // CQI 7 is 1.4766 at 2.51 dB, CQI 10 is 2.7305 at 7.51 dB.
   EXPECT_DOUBLE_EQ(spectral_efficiency(Db(16.64 + 2.0), Db(2.0)), 5.5547);
   EXPECT_LT(spectral_efficiency(Db(16.62 + 2.0), Db(2.0)), 5.5547);
+  EXPECT_DOUBLE_EQ(spectral_efficiency(Db(2.52), Db(0.0)), 1.4766);
+  EXPECT_LT(spectral_efficiency(Db(2.50), Db(0.0)), 1.4766);
+  EXPECT_DOUBLE_EQ(spectral_efficiency(Db(7.52), Db(0.0)), 2.7305);
+  EXPECT_LT(spectral_efficiency(Db(7.50), Db(0.0)), 2.7305);
   EXPECT_DOUBLE_EQ(spectral_efficiency(Db(-9.52), Db(0.0)), 0.1523);
   EXPECT_DOUBLE_EQ(spectral_efficiency(Db(-9.54), Db(0.0)), 0.0);
 }
