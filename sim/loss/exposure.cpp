@@ -23,4 +23,8 @@ double exposure_distance_m(Dbm eirp, Frequency f, ExposureLimit limit,
                    (4.0 * std::numbers::pi * exposure_limit_w_per_m2(limit, f)));
 }
 
+double far_field_from_m(Frequency f, double aperture_m) noexcept {
+  return 2.0 * aperture_m * aperture_m / f.wavelength_m();
+}
+
 }  // namespace sim

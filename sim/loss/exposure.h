@@ -38,4 +38,14 @@ double exposure_limit_w_per_m2(ExposureLimit limit, Frequency f) noexcept;
 double exposure_distance_m(Dbm eirp, Frequency f, ExposureLimit limit,
                            double reflection_factor = 1.0) noexcept;
 
+/// Where the far field of an antenna begins.
+///
+///   r = 2 D^2 / lambda                                       [m]
+///     D  largest dimension of the antenna   aperture_m   m   > 0
+///
+/// Source:   textbook (Fraunhofer distance), from memory
+/// Valid:    antennas of a wavelength and more
+/// Differs:  nothing
+double far_field_from_m(Frequency f, double aperture_m) noexcept;
+
 }  // namespace sim

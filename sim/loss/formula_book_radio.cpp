@@ -44,6 +44,15 @@ BookAnswer noise(const BookInput& in) {
   return {{thermal_noise(bandwidth_hz, Db(in("noise_figure_db"))).value}, range.why(), {}};
 }
 
+BookAnswer guard_band(const BookInput& in) {
+  const double guard_khz =
+      guard_band_khz(in("bandwidth_mhz"), static_cast<int>(in("n_rb")), in("scs_khz"));
+  OutOfRange range;
+  check_spacing(in, range);
+  range.unless(guard_khz >= 0.0, "the channel does not hold so many blocks");
+  return {{guard_khz}, range.why(), {}};
+}
+
 constexpr KeyBound resource_block_count{.least = 1.0, .most = 1e6, .whole = true};
 
 }  // namespace
@@ -92,7 +101,17 @@ std::vector<BookModel> radio_models() {
                     number_key("scs_khz", "kHz", "subcarrier spacing", positive),
                     number_key("noise_figure_db", "dB", "noise figure", not_negative)},
            .answers = {{"dbm", "dBm"}},
-           .evaluate = noise}};
+           .evaluate = noise},
+          {.name = "guard_band",
+           .description = "least guard band at either edge of a carrier",
+           .source = "closed form of the guard bands of 3GPP TS 38.101-2 section 5.3",
+           .range = "NR numerologies; blocks that fit into the channel",
+           .example = "bandwidth_mhz=100 n_rb=66 scs_khz=120",
+           .keys = {number_key("bandwidth_mhz", "MHz", "channel bandwidth", positive),
+                    number_key("n_rb", "", "resource blocks", resource_block_count),
+                    number_key("scs_khz", "kHz", "subcarrier spacing", positive)},
+           .answers = {{"guard_khz", "kHz"}},
+           .evaluate = guard_band}};
 }
 
 }  // namespace sim

@@ -44,6 +44,13 @@ BookAnswer exposure(const BookInput& in) {
           "a free-space screening figure, not a compliance assessment"};
 }
 
+BookAnswer far_field(const BookInput& in) {
+  OutOfRange range;
+  range.unless(in("aperture_m") >= frequency(in).wavelength_m(),
+               "aperture_m is less than a wavelength");
+  return {{far_field_from_m(frequency(in), in("aperture_m"))}, range.why(), {}};
+}
+
 BookAnswer bulge(const BookInput& in) {
   OutOfRange range;
   range.unless(in("d1_km") + in("d2_km") <= 0.1 * in("radius_km"),
@@ -142,7 +149,16 @@ std::vector<BookModel> space_models() {
                            "OET-65",
                            positive, "1")},
        .answers = {{"distance_m", "m"}},
-       .evaluate = exposure}};
+       .evaluate = exposure},
+      {.name = "far_field",
+       .description = "distance from which an antenna's far field holds",
+       .source = "Fraunhofer distance (textbook, from memory)",
+       .range = "antennas of a wavelength and more",
+       .example = "f_ghz=28 aperture_m=0.1",
+       .keys = {frequency_key(),
+                number_key("aperture_m", "m", "largest dimension of the antenna", positive)},
+       .answers = {{"distance_m", "m"}},
+       .evaluate = far_field}};
 }
 
 }  // namespace sim

@@ -14,4 +14,8 @@ int resource_blocks(double bandwidth_mhz) noexcept {
   return std::max(1, static_cast<int>(std::floor(0.66 * bandwidth_mhz)));
 }
 
+double guard_band_khz(double bandwidth_mhz, int n_rb, double scs_khz) noexcept {
+  return (1000.0 * bandwidth_mhz - 12.0 * n_rb * scs_khz) / 2.0 - scs_khz / 2.0;
+}
+
 }  // namespace sim

@@ -22,4 +22,16 @@ Dbm thermal_noise(double bandwidth_hz, Db noise_figure) noexcept;
 /// Differs:  interpolated elsewhere
 int resource_blocks(double bandwidth_mhz) noexcept;
 
+/// Least guard band at either edge of a carrier.
+///
+///   guard = (1000 B - 12 n SCS) / 2 - SCS / 2                [kHz]
+///     B    channel bandwidth    bandwidth_mhz   MHz
+///     n    resource blocks      n_rb
+///     SCS  subcarrier spacing   scs_khz         kHz
+///
+/// Source:   a closed form that gives every guard band printed in [TS38.101-2] for 60 and 120 kHz
+/// Valid:    blocks that fit into the channel
+/// Differs:  nothing
+double guard_band_khz(double bandwidth_mhz, int n_rb, double scs_khz) noexcept;
+
 }  // namespace sim
