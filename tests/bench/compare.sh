@@ -9,9 +9,10 @@ filter=${2:-.}
 turns=5
 top=$(git rev-parse --show-toplevel)
 work=$(mktemp -d)
-trap 'git -C "$top" worktree remove --force "$work/base"; rm -rf "$work"' EXIT
-git -C "$top" worktree add --detach --quiet "$work/base" "$base"
-for tree in "$work/base" "$top"; do
+old=$(dirname "$top")/.kerbray_base_$$ # beside this tree: the open data is found from there too
+trap 'git -C "$top" worktree remove --force "$old"; rm -rf "$work"' EXIT
+git -C "$top" worktree add --detach --quiet "$old" "$base"
+for tree in "$old" "$top"; do
   (cd "$tree" && cmake --preset release >/dev/null && cmake --build --preset release >/dev/null)
 done
 run() { # TREE LABEL
@@ -20,15 +21,16 @@ run() { # TREE LABEL
       awk -F, -v tree="$2" '
         $1 == "name" { for (i = 1; i <= NF; ++i) column[$i] = i; next }
         NF > 5 {
-          rate = $(column["\"rays_per_s\""])
+          rate = ""
+          if ("\"rays_per_s\"" in column) rate = $(column["\"rays_per_s\""])
           if (rate == "") rate = $(column["items_per_second"])
-          if (rate != "") { gsub(/"/, "", $1); print tree, $1, rate }
+          if (rate + 0 > 0) { gsub(/"/, "", $1); print tree, $1, rate }
         }'
   done
 }
 turn=0
 while [ "$turn" -lt "$turns" ]; do
-  run "$work/base" base
+  run "$old" base
   run "$top" here
   turn=$((turn + 1))
 done >"$work/rates"
