@@ -7,11 +7,14 @@
 namespace sim {
 namespace {
 
+// All numbers of this search are common practice, no source.
 constexpr double cell_m = 1.0;
 constexpr double reach_m = 1.0;  ///< an obstacle takes rays that pass this near to its middle
 constexpr double gap_at_node_m = 3.0, gap_at_phone_m = 0.8;
+/// Street things reach to about here; an obstacle is e times less likely for each step above.
+constexpr double usual_height_m = 1.5, height_step_m = 2.0;
 // Log-odds that a ray through an obstacle's cell is weaker, and that a free ray is not taken; and
-// what an unknown cause other than an obstacle is worth per ray. Common practice, no source.
+// what an unknown cause other than an obstacle is worth per ray.
 constexpr double gain_per_weaker_ray = 2.2, cost_per_free_ray = 3.0, other_cause_per_ray = 1.6;
 constexpr int most_suspects = 20;
 
@@ -30,7 +33,9 @@ using Passes = std::map<Cell, std::vector<Pass>>;  // ordered: the same answer e
 
 /// Street things are low: parked vehicles, hoardings, scaffolds. Log-prior of an obstacle that
 /// reaches a ray at this height above ground.
-double height_log_prior(double height_m) { return -std::max(height_m - 1.5, 0.0) / 2.0; }
+double height_log_prior(double height_m) {
+  return -std::max(height_m - usual_height_m, 0.0) / height_step_m;
+}
 
 /// The cells that a ray passes within reach, with its height above ground in each.
 void mark(const Scene& scene, const SuspectRay& ray, std::size_t index, Passes& passes) {

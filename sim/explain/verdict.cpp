@@ -8,7 +8,8 @@
 namespace sim {
 namespace {
 
-// How often each reading is met before anything is measured; common practice, no source.
+// How often each reading is met before anything is measured, and how much unmapped things take or
+// give; common practice, no source.
 constexpr std::array<double, 5> priors{0.62, 0.18, 0.06, 0.08, 0.06};
 constexpr double least_unmapped_db = 6.0, most_unmapped_db = 45.0;
 // Rates over the predicted one: log-normal when the radio path decides, anything when it does not.

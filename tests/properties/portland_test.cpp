@@ -69,6 +69,14 @@ class Walker {
   const HeightGrid& grid_;
 };
 
+struct Hillside {
+  ImportedSite site = portland();
+  ImportReport report;
+  Scene scene = build_scene(site, report);
+  RayCaster caster{scene};
+  Walker walker{scene.ground.grid};
+};
+
 struct Portland : testing::Test {
   void SetUp() override {
     if (!std::filesystem::exists(terrain)) GTEST_SKIP() << "no open data at " << terrain;
@@ -76,11 +84,10 @@ struct Portland : testing::Test {
 };
 
 TEST_F(Portland, TerrainBlocksWhereProfilesSayIt) {
-  const ImportedSite site = portland();
-  ImportReport report;
-  const Scene scene = build_scene(site, report);
-  const RayCaster caster(scene);
-  const Walker walker(scene.ground.grid);
+  const Hillside hillside;
+  const Scene& scene = hillside.scene;
+  const RayCaster& caster = hillside.caster;
+  const Walker& walker = hillside.walker;
   const ScenePoint node = scene.nodes[0].position;
   std::uint64_t state = 3;
   std::size_t rays = 0, blocked = 0, differ = 0, unexplained = 0;
@@ -111,11 +118,10 @@ TEST_F(Portland, TerrainBlocksWhereProfilesSayIt) {
 }
 
 TEST_F(Portland, ViewshedBesideBoth) {
-  const ImportedSite site = portland();
-  ImportReport report;
-  const Scene scene = build_scene(site, report);
-  const RayCaster caster(scene);
-  const Walker walker(scene.ground.grid);
+  const Hillside hillside;
+  const Scene& scene = hillside.scene;
+  const RayCaster& caster = hillside.caster;
+  const Walker& walker = hillside.walker;
   const ScenePoint node = scene.nodes[0].position;
   const HeightGrid& grid = scene.ground.grid;
   const GridSpec& s = grid.spec;

@@ -21,15 +21,8 @@ Measurement at(const test::Street& street, double x, double y) {
   return m;
 }
 
-test::Street street_with_wall() {
-  ImportedSite site = test::isotropic_site(3.0);
-  site.nodes[0].sectors[0].eirp = Dbm(28.0);
-  site.buildings.push_back(test::box_building("wall 7", 19.5, -40, 20.5, 4, 30));
-  return test::Street(site);
-}
-
 TEST(Explain, NamesTheWallThatStandsInTheWay) {
-  const test::Street street = street_with_wall();
+  const test::Street street = test::street_with_wall();
   Survey survey;
   Measurement m = at(street, 40.0, -4.0);
   m.connected = false;
@@ -44,7 +37,7 @@ TEST(Explain, NamesTheWallThatStandsInTheWay) {
 }
 
 TEST(Explain, ResidualsAreMeasuredMinusPredicted) {
-  const test::Street street = street_with_wall();
+  const test::Street street = test::street_with_wall();
   Survey survey;
   for (const double y : {20.0, 30.0, 40.0}) {
     Measurement m = at(street, 10.0, y);
@@ -60,7 +53,7 @@ TEST(Explain, ResidualsAreMeasuredMinusPredicted) {
 }
 
 TEST(Explain, AWrongEirpIsNoObstacle) {
-  const test::Street street = street_with_wall();
+  const test::Street street = test::street_with_wall();
   Survey survey;
   for (double y = 10.0; y <= 50.0; y += 5.0) {
     Measurement m = at(street, 10.0, y);
@@ -75,7 +68,7 @@ TEST(Explain, AWrongEirpIsNoObstacle) {
 }
 
 TEST(Explain, KeepsEveryRowInOrder) {
-  const test::Street street = street_with_wall();
+  const test::Street street = test::street_with_wall();
   Survey survey;
   survey.measurements.push_back(at(street, 10.0, 20.0));
   survey.measurements.emplace_back();  // no place

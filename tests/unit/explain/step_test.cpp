@@ -13,16 +13,8 @@ ReceiverPoint stand(const test::Street& street, double x, double y) {
   return *receiver_point(street.scene, "", place, 1.5, ReceiverContext::outdoor);
 }
 
-/// A hoarding-like wall across the way: node at 0/0, wall at x = 20 from y = -40 to 4.
-test::Street behind_wall() {
-  ImportedSite site = test::isotropic_site(3.0);
-  site.nodes[0].sectors[0].eirp = Dbm(28.0);
-  site.buildings.push_back(test::box_building("wall", 19.5, -40, 20.5, 4, 30));
-  return test::Street(site);
-}
-
 TEST(ShortestStep, LeadsPastTheCorner) {
-  const test::Street street = behind_wall();
+  const test::Street street = test::street_with_wall();
   const FootprintIndex footprints(street.scene);
   // The shadow's edge at x = 40 stands at y = 4 x 40 / 20.5 = 7.8 m (similar triangles): from y = 4
   // it is 3.8 m to the north, somewhat less where half the field already suffices.
@@ -34,7 +26,7 @@ TEST(ShortestStep, LeadsPastTheCorner) {
 }
 
 TEST(ShortestStep, IsTheShortest) {
-  const test::Street street = behind_wall();
+  const test::Street street = test::street_with_wall();
   const FootprintIndex footprints(street.scene);
   const auto step = shortest_step(street.caster, footprints, stand(street, 40.0, 4.0), "",
                                   street.settings, options);

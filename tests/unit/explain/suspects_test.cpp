@@ -67,9 +67,9 @@ TEST(Suspects, OneWeakRayIsHardlyAPlace) {
   Hidden hidden;
   const test::Street street(hidden.site);
   hidden.rays.push_back({0, 0, {50.0, 3.0, 1.5}, true});
-  for (const Suspect& suspect : find_suspects(street.scene, hidden.rays)) {
-    EXPECT_LT(suspect.likelihood, 0.5);  // anything along 50 m could have done it
-  }
+  const auto suspects = find_suspects(street.scene, hidden.rays);
+  ASSERT_EQ(suspects.size(), 1U);
+  EXPECT_LT(suspects[0].likelihood, 0.5);  // anything along 50 m could have done it
 }
 
 }  // namespace
