@@ -4,7 +4,6 @@
 #include <cmath>
 
 #include "sim/loss/finite_screen.h"
-#include "sim/loss/foliage.h"
 #include "sim/loss/knife_edge.h"
 
 namespace sim {
@@ -130,30 +129,6 @@ void add_grazing(const Scene& scene, const PathProfile& path, std::vector<LossTe
                    .validity = Validity::inside});
 }
 
-void add_foliage(const Scene& scene, const PathProfile& path, Frequency f,
-                 const LinkSettings& settings, std::vector<LossTerm>& terms) {
-  double depth = 0.0;
-  for (const Crossing& c : path.crossings) {
-    if (is_foliage(scene.obstacles[c.obstacle].kind)) depth += c.inside_m;
-  }
-  if (depth <= 0.0) return;
-  constexpr double deepest_m = 400.0;  // Weissberger's stated range
-  const Db total = weissberger_loss(f, depth);
-  for (const Crossing& c : path.crossings) {
-    const Obstacle& obstacle = scene.obstacles[c.obstacle];
-    if (!is_foliage(obstacle.kind)) continue;
-    const bool bare = !settings.leaf_on && obstacle.species_class != "conifer";
-    const double share = bare ? settings.defaults("leaf_off_share") : 1.0;
-    terms.push_back({.model = "foliage_decay",
-                     .source = "Weissberger 1982",
-                     .group = TermGroup::foliage,
-                     .loss = (share * c.inside_m / depth) * total,
-                     .cause = Cause::foliage,
-                     .obstacle = c.obstacle,
-                     .validity = depth > deepest_m ? Validity::outside : Validity::inside});
-  }
-}
-
 }  // namespace
 
 Sight sight_of(const Scene& scene, const PathProfile& path, double wavelength_m) {
@@ -169,8 +144,7 @@ Sight sight_of(const Scene& scene, const PathProfile& path, double wavelength_m)
 }
 
 void add_obstruction_terms(const RayCaster& caster, const PathProfile& path, Frequency frequency,
-                           std::span<const ObstacleId> own_poles, const LinkSettings& settings,
-                           std::vector<LossTerm>& terms) {
+                           std::span<const ObstacleId> own_poles, std::vector<LossTerm>& terms) {
   const Scene& scene = caster.scene();
   WideEdge wide(caster, path, frequency, own_poles);
   bool wide_blocks = false;
@@ -186,7 +160,6 @@ void add_obstruction_terms(const RayCaster& caster, const PathProfile& path, Fre
   }
   wide.close(scene, terms);
   if (!wide_blocks) add_grazing(scene, path, terms);
-  add_foliage(scene, path, frequency, settings, terms);
 }
 
 }  // namespace sim

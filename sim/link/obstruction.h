@@ -10,9 +10,8 @@ namespace sim {
 /// los, olos or nlos by the rule of the contract (section 11).
 Sight sight_of(const Scene& scene, const PathProfile& path, double wavelength_m);
 
-/// Adds the terms of edges, screens and foliage on the path.
+/// Adds the terms of edges and screens on the path.
 void add_obstruction_terms(const RayCaster& caster, const PathProfile& path, Frequency frequency,
-                           std::span<const ObstacleId> own_poles, const LinkSettings& settings,
-                           std::vector<LossTerm>& terms);
+                           std::span<const ObstacleId> own_poles, std::vector<LossTerm>& terms);
 
 }  // namespace sim

@@ -1,0 +1,37 @@
+#include "sim/link/cause.h"
+
+namespace sim {
+
+void decide_cause(LinkResult& link, const LinkSettings& settings) {
+  constexpr Db least_cost{0.5};  // less is no reason for anything
+  const LossTerm* dearest = nullptr;
+  Db obstruction;
+  for (const LossTerm& term : link.terms) {
+    const bool stands_in_the_way = term.group == TermGroup::diffraction ||
+                                   term.group == TermGroup::foliage ||
+                                   term.group == TermGroup::penetration;
+    if (!stands_in_the_way || term.loss < least_cost) continue;
+    obstruction += term.loss;
+    if (dearest == nullptr || term.loss > dearest->loss) dearest = &term;
+  }
+  const Db pattern_loss = -link.pattern;
+  const bool at_edge = pattern_loss.value > settings.defaults("sector_edge_db");
+  if (link.state != LinkState::hold) {
+    const Dbm better = link.state == LinkState::drop ? settings.drop_rsrp : settings.hold_rsrp;
+    const Db avoidable = obstruction + (at_edge ? pattern_loss : Db(0.0));
+    if (link.rsrp + avoidable < better) {
+      link.cause = Cause::distance;
+      return;
+    }
+  }
+  if (at_edge && (dearest == nullptr || pattern_loss > dearest->loss)) {
+    link.cause = Cause::sector;
+  } else if (dearest != nullptr) {
+    link.cause = dearest->cause;
+    link.cause_obstacle = dearest->obstacle;
+  } else if (link.state != LinkState::hold) {
+    link.cause = Cause::distance;
+  }
+}
+
+}  // namespace sim

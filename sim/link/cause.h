@@ -1,0 +1,13 @@
+// What decides a link.
+#pragma once
+
+#include "sim/link/link.h"
+
+namespace sim {
+
+/// What decides. A link that holds: the dearest thing on the way, or the sector's edge where that
+/// costs more. One that does not: the dearest of them, if the link would be better off without what
+/// stands in the way and at the beam's middle; else plain distance.
+void decide_cause(LinkResult& link, const LinkSettings& settings);
+
+}  // namespace sim

@@ -1,0 +1,81 @@
+#include <algorithm>
+#include <cmath>
+
+#include "sim/link/enclosure.h"
+#include "sim/link/foliage_terms.h"
+#include "sim/link/link.h"
+#include "sim/link/obstruction.h"
+#include "sim/loss/free_space.h"
+#include "sim/loss/gas.h"
+
+namespace sim {
+namespace {
+
+/// Nearer than this the far-field formulas mean nothing; the distance is held here.
+constexpr double nearest_m = 0.1;
+
+double gas_now(Frequency frequency, const Defaults& d) {
+  return gas_attenuation_db_per_km(frequency, d("pressure_hpa"), d("temperature_k"),
+                                   d("water_vapour_g_m3"));
+}
+
+double gas_db_per_km(const LinkSettings& settings, Frequency frequency) {
+  for (const auto& [known, attenuation] : settings.gas_db_per_km) {
+    if (known == frequency) return attenuation;
+  }
+  return gas_now(frequency, settings.defaults);
+}
+
+}  // namespace
+
+LinkSettings link_settings(const Scene& scene) {
+  const Conditions& conditions = scene.conditions;
+  const Defaults& d = conditions.defaults;
+  LinkSettings settings{.receiver_gain_dbi = d("receiver_gain_dbi"),
+                        .noise_figure_db = d("receiver_noise_figure_db"),
+                        .rain_mm_per_h = conditions.rain_mm_per_h,
+                        .leaf_on = conditions.leaf_on,
+                        .hold_rsrp = Dbm(d("hold_rsrp_dbm")),
+                        .drop_rsrp = Dbm(d("drop_rsrp_dbm")),
+                        .shadow_sigma_los_db = d("shadow_sigma_los_db"),
+                        .shadow_sigma_nlos_db = d("shadow_sigma_nlos_db"),
+                        .defaults = d,
+                        .gas_db_per_km = {}};
+  for (const Node& node : scene.nodes) {
+    for (const Sector& sector : node.sectors) {
+      const auto known = [&](const auto& pair) { return pair.first == sector.frequency; };
+      if (std::none_of(settings.gas_db_per_km.begin(), settings.gas_db_per_km.end(), known)) {
+        settings.gas_db_per_km.emplace_back(sector.frequency, gas_now(sector.frequency, d));
+      }
+    }
+  }
+  return settings;
+}
+
+TracedPath trace_path(const RayCaster& caster, NodeIndex node_index, Frequency frequency,
+                      const Receiver& receiver, const LinkSettings& settings) {
+  const Scene& scene = caster.scene();
+  const Node& node = scene.nodes[node_index];
+  const Transparent through{.blocking = everything_mask, .ignored = node.own_poles};
+  TracedPath traced{.node = node_index, .receiver = receiver};
+  traced.path = caster.profile(node.position, receiver.position, frequency.wavelength_m(), through);
+  traced.sight = sight_of(scene, traced.path, frequency.wavelength_m());
+  const double length = std::max(traced.path.length_m, nearest_m);
+  traced.terms.push_back({.model = "free_space",
+                          .source = "ITU-R P.525",
+                          .group = TermGroup::free_space,
+                          .loss = free_space_loss(frequency, length),
+                          .cause = Cause::distance});
+  const double gas = gas_db_per_km(settings, frequency);
+  traced.terms.push_back({.model = "gas",
+                          .source = "ITU-R P.676-13 Annex 1",
+                          .group = TermGroup::gas_rain,
+                          .loss = Db(gas * length / 1000.0),
+                          .cause = Cause::distance});
+  add_obstruction_terms(caster, traced.path, frequency, node.own_poles, traced.terms);
+  add_foliage(scene, traced.path, frequency, settings, traced.terms);
+  add_enclosure(receiver, frequency, settings, traced.terms);
+  return traced;
+}
+
+}  // namespace sim
