@@ -31,17 +31,7 @@ Db knife_edge_loss(double v) noexcept;
 ///
 /// Source:   [P.526] section 4.1
 /// Valid:    every v
-/// Differs:  nothing; see fresnel_integrals
+/// Differs:  nothing; see field_past_edge
 Db knife_edge_loss_exact(double v) noexcept;
-
-/// Fresnel integrals C(x) = integral from 0 to x of cos(pi/2 t^2) dt, S(x) likewise of the sine.
-///
-/// Source:   textbook series, from memory
-/// Valid:    every x
-/// Differs:  power series below |x| = 2, continued fraction of erfc above, to 1e-12
-struct FresnelIntegrals {
-  double c, s;
-};
-FresnelIntegrals fresnel_integrals(double x) noexcept;
 
 }  // namespace sim

@@ -20,8 +20,8 @@ struct OutlinePoint {
 ///   (xi, eta) = (x, y) sqrt( (2 / lambda)(1/d1 + 1/d2) )
 ///
 /// In polar coordinates the integral along each radius is elementary, which leaves one round the
-/// outline: integral = (j/pi) closed integral of (exp(-j pi rho^2 / 2) - 1) dtheta. Along an edge
-/// it is taken by Gauss-Legendre near its foot and by the asymptotic series beyond, to 1e-9.
+/// outline: integral = (j/pi) closed integral of (exp(-j pi rho^2 / 2) - 1) dtheta, a sum over its
+/// straight edges of the waves they send (edge_wave).
 ///
 ///     d1, d2   from the ends to the plane   d1_m, d2_m   m   > 0
 ///     outline  corners, either way round; it must not cross itself

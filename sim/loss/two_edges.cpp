@@ -1,5 +1,7 @@
 #include "sim/loss/two_edges.h"
 
+#include "sim/loss/edge_wave.h"
+#include "sim/loss/fresnel_integrals.h"
 #include "sim/loss/knife_edge.h"
 
 namespace sim {
@@ -12,6 +14,9 @@ double second_over_first_m(const TwoEdges& e) { return e.h2_m - e.h1_m * e.c_m /
 TwoEdges turned(const TwoEdges& e) {
   return {.a_m = e.c_m, .b_m = e.b_m, .c_m = e.a_m, .h1_m = e.h2_m, .h2_m = e.h1_m};
 }
+
+/// An edge on the direct path itself is taken as just below it.
+double off_the_line(double p) { return p == 0.0 ? 1e-12 : p; }
 
 }  // namespace
 
@@ -45,6 +50,25 @@ TwoEdgeLoss two_edges_dominant_loss(Frequency f, const TwoEdges& edges) noexcept
   }
   answer.loss = answer.first + answer.second - answer.correction;
   return answer;
+}
+
+std::complex<double> two_edges_field(Frequency f, const TwoEdges& e) noexcept {
+  // R^2 = m11 y1^2 + 2 m12 y1 y2 + m22 y2^2, of which xi = r1 y1 + r2 y2, eta = r3 y2.
+  const double k = 2.0 / f.wavelength_m();
+  const double r1 = std::sqrt(k * (1.0 / e.a_m + 1.0 / e.b_m));
+  const double r2 = -k / (e.b_m * r1);
+  const double r3 = std::sqrt(k * (1.0 / e.c_m + 1.0 / (e.a_m + e.b_m)));
+  const double xi = r1 * e.h1_m + r2 * e.h2_m, eta = r3 * e.h2_m;  // the corner
+  // Sides of the wedge, which lies to the left of the first: y2 = h2 from the corner on to the
+  // right, and y1 = h1 coming down to it.
+  const double length = std::hypot(r2, r3);
+  const double tx = r2 / length, ty = r3 / length;
+  // Going round with the wedge to the left: in along the second side, out along the first. The
+  // direct path's distance from each is positive on the wedge's side.
+  const double p1 = off_the_line(-eta), p2 = off_the_line(eta * tx - xi * ty);
+  const std::complex<double> around = edge_wave(p1, xi) + edge_wave(p2, xi * tx + eta * ty);
+  const bool inside = p1 > 0.0 && p2 > 0.0;
+  return (inside ? 1.0 : 0.0) - around / (2.0 * std::numbers::pi);
 }
 
 }  // namespace sim

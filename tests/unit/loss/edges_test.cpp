@@ -5,6 +5,7 @@
 
 #include "sim/loss/bullington.h"
 #include "sim/loss/finite_screen.h"
+#include "sim/loss/fresnel_integrals.h"
 #include "sim/loss/fresnel_zone.h"
 #include "sim/loss/knife_edge.h"
 #include "sim/loss/rounded_edge.h"

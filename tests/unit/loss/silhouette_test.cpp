@@ -6,6 +6,7 @@
 #include <random>
 #include <vector>
 
+#include "sim/loss/fresnel_integrals.h"
 #include "sim/loss/knife_edge.h"
 
 namespace sim {

@@ -1,0 +1,140 @@
+#include "sim/loss/edge_chain.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "sim/loss/knife_edge.h"
+#include "sim/loss/rounded_edge.h"
+#include "sim/loss/two_edges.h"
+#include "sim/loss/upright_screen.h"
+
+namespace sim {
+namespace {
+
+constexpr double least_v = -0.78;  // P.526: below, J is taken as 0
+constexpr double least_gap_m = 1e-3;
+
+/// Height of q over the line from p to r.
+double over_line_m(const ProfileEdge& p, const ProfileEdge& q, const ProfileEdge& r) {
+  return q.above_m - (p.above_m + (q.at_m - p.at_m) / std::max(r.at_m - p.at_m, least_gap_m) *
+                                      (r.above_m - p.above_m));
+}
+
+double parameter_between(Frequency f, const ProfileEdge& p, const ProfileEdge& q,
+                         const ProfileEdge& r) {
+  return edge_parameter(f, r.at_m - p.at_m, q.at_m - p.at_m, over_line_m(p, q, r));
+}
+
+/// The point of a profile at -1 or its size is an end of the path.
+struct Profile {
+  Frequency f;
+  double length_m;
+  std::span<const ProfileEdge> points;
+
+  ProfileEdge at(long i) const {
+    if (i < 0) return {};
+    if (i >= static_cast<long>(points.size())) return {.at_m = length_m};
+    return points[static_cast<std::size_t>(i)];
+  }
+
+  /// Adds the deciding points between `from` and `to` (both excluded), `levels` deep.
+  void decide(long from, long to, int levels, std::vector<std::size_t>& chosen) const {
+    if (levels == 0) return;
+    const ProfileEdge a = at(from), b = at(to);
+    long best = -2;
+    double most = least_v;
+    double before = -1e300, here = -1e300;
+    for (long i = from + 1; i < to; ++i) {
+      const double v = parameter_between(f, a, at(i), b);
+      here = v;
+      const bool flank =
+          at(i).smooth && ((i == from + 1 && a.smooth) || (i == to - 1 && b.smooth) ||
+                           (a.smooth && before > here) ||
+                           (b.smooth && i + 1 < to && at(i + 1).smooth &&
+                            parameter_between(f, a, at(i + 1), b) > here));
+      before = here;
+      if (v > most && !flank) {
+        most = v;
+        best = i;
+      }
+    }
+    if (best == -2) return;
+    decide(from, best, levels - 1, chosen);
+    chosen.push_back(static_cast<std::size_t>(best));
+    decide(best, to, levels - 1, chosen);
+  }
+};
+
+Db single_loss(Frequency f, const ProfileEdge& p, const ProfileEdge& q, const ProfileEdge& r) {
+  return knife_edge_loss(parameter_between(f, p, q, r));
+}
+
+/// What a crest's roundness adds between its neighbours; nothing where it stays below the line.
+Db roundness(Frequency f, const ProfileEdge& p, const ProfileEdge& q, const ProfileEdge& r) {
+  const double over = over_line_m(p, q, r);
+  if (!(q.radius_m > 0.0) || !(over > 0.0)) return Db(0.0);
+  const RoundedEdge edge =
+      rounded_edge_loss(f, std::max(q.at_m - p.at_m, least_gap_m),
+                        std::max(r.at_m - q.at_m, least_gap_m), over, q.radius_m);
+  return std::max(edge.curvature, Db(0.0));
+}
+
+Db pair_loss(Frequency f, const ProfileEdge& p, const ProfileEdge& q, const ProfileEdge& r,
+             const ProfileEdge& s) {
+  const double whole = s.at_m - p.at_m;
+  const auto over = [&](const ProfileEdge& edge) {
+    return edge.above_m - (p.above_m + (edge.at_m - p.at_m) / whole * (s.above_m - p.above_m));
+  };
+  const auto field = two_edges_field(f, {.a_m = std::max(q.at_m - p.at_m, least_gap_m),
+                                         .b_m = std::max(r.at_m - q.at_m, least_gap_m),
+                                         .c_m = std::max(s.at_m - r.at_m, least_gap_m),
+                                         .h1_m = over(q),
+                                         .h2_m = over(r)});
+  return Db(-10.0 * std::log10(std::max(std::norm(field), 1e-30)));
+}
+
+}  // namespace
+
+std::vector<std::size_t> deciding_edges(Frequency f, double length_m,
+                                        std::span<const ProfileEdge> profile) {
+  constexpr int levels = 3;
+  std::vector<std::size_t> chosen;
+  Profile{f, length_m, profile}.decide(-1, static_cast<long>(profile.size()), levels, chosen);
+  return chosen;
+}
+
+EdgeChainLoss edge_chain_loss(Frequency f, double length_m, std::span<const ProfileEdge> edges) {
+  EdgeChainLoss chain;
+  if (edges.empty()) return chain;
+  const Profile ends{f, length_m, edges};
+  const auto count = static_cast<long>(edges.size());
+  const ProfileEdge near_end = ends.at(-1), far_end = ends.at(count);
+  double weights = 0.0;
+  Db round;
+  std::vector<double> own;
+  for (long i = 0; i < count; ++i) {
+    const Db between = single_loss(f, ends.at(i - 1), ends.at(i), ends.at(i + 1));
+    const Db curved = roundness(f, ends.at(i - 1), ends.at(i), ends.at(i + 1));
+    const Db alone =
+        single_loss(f, near_end, ends.at(i), far_end) + roundness(f, near_end, ends.at(i), far_end);
+    if (i == 0 || alone > chain.single) {
+      chain.single = alone;
+      chain.principal = static_cast<std::size_t>(i);
+    }
+    if (count > 2 && i > 0 && i + 1 < count) chain.loss = chain.loss - between;
+    if (i + 1 < count) {
+      chain.loss += pair_loss(f, ends.at(i - 1), ends.at(i), ends.at(i + 1), ends.at(i + 2));
+    }
+    round += curved;
+    own.push_back((between + curved).value);
+    weights += own.back();
+  }
+  if (count == 1) chain.loss = single_loss(f, near_end, edges[0], far_end);
+  chain.loss = std::max(chain.loss + round, chain.single);
+  for (std::size_t i = 0; i < own.size(); ++i) {
+    chain.shares.push_back(weights > 0.0 ? (own[i] / weights) * chain.loss : Db(0.0));
+  }
+  return chain;
+}
+
+}  // namespace sim
