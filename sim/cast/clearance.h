@@ -19,14 +19,24 @@ class NearbySurfaces {
   Clearance clearance(const PathProfile& path, double wavelength_m,
                       const Transparent& through) const;
 
+  /// The things (not the ground) whose boxes come within `corridor_radii` of the path, in the order
+  /// of their ids.
+  void things_near(const PathProfile& path, double wavelength_m, const Transparent& through,
+                   std::vector<ObstacleId>& things) const;
+
   /// Surfaces farther than this many first-zone radii do not disturb the wave.
   static constexpr double corridor_radii = 2.0;
 
  private:
+  void gather_things();
+
   struct Surface {
     ObstacleKind kind;
     std::uint32_t triangle;
   };
+  /// Calls `use(cell)` for every cell within `reach_m` of the path in plan.
+  template <class Use>
+  void each_cell_near(const PathProfile& path, double reach_m, Use use) const;
   void consider(const PathProfile& path, double wavelength_m, const Surface& surface,
                 Clearance& best) const;
 
@@ -40,6 +50,12 @@ class NearbySurfaces {
   int cols_ = 0, rows_ = 0;
   std::vector<std::uint32_t> first_;  ///< per cell, into surfaces_; one more at the end
   std::vector<Surface> surfaces_;
+  struct Box {
+    ScenePoint low{1e300, 1e300, 1e300}, high{-1e300, -1e300, -1e300};
+  };
+  std::vector<Box> boxes_;                  ///< by obstacle
+  std::vector<std::uint32_t> thing_first_;  ///< per cell, into things_; one more at the end
+  std::vector<ObstacleId> things_;
 };
 
 }  // namespace sim

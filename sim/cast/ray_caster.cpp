@@ -220,19 +220,30 @@ void add_foliage_around(const Kernel& kernel, const Transparent& through, SceneP
 
 }  // namespace
 
-PathProfile RayCaster::profile(ScenePoint a, ScenePoint b, double wavelength_m,
-                               const Transparent& through) const {
-  PathProfile path{.a = a, .b = b, .length_m = distance_m(a, b), .crossings = {}};
+std::vector<Crossing> RayCaster::crossings(ScenePoint a, ScenePoint b,
+                                           const Transparent& through) const {
   std::vector<Hit> hits;
   const Segment segment{a, b};
   QueryContext query = query_for(hidden_->kernel, &segment, through, collect_hits);
   query.hits = &hits;
   RTCRay ray = kernel_ray(a, b, through.blocking);
   if (ray.tnear < ray.tfar) rtcOccluded1(hidden_->kernel.scene(), &query.kernel, &ray);
-  add_foliage_around(hidden_->kernel, through, a, path.length_m, hits);
-  path.crossings = merge_crossings(scene(), a, b, std::move(hits));
-  for (Crossing& crossing : path.crossings) {
-    hidden_->silhouettes.measure(path, crossing);
+  add_foliage_around(hidden_->kernel, through, a, distance_m(a, b), hits);
+  std::vector<Crossing> crossings = merge_crossings(scene(), a, b, std::move(hits));
+  for (Crossing& crossing : crossings) hidden_->silhouettes.measure(a, b, crossing);
+  return crossings;
+}
+
+PathProfile RayCaster::profile(ScenePoint a, ScenePoint b, double wavelength_m,
+                               const Transparent& through) const {
+  PathProfile path{.a = a, .b = b, .length_m = distance_m(a, b)};
+  path.crossings = crossings(a, b, through);
+  thread_local std::vector<ObstacleId> near;
+  hidden_->nearby.things_near(path, wavelength_m, through, near);
+  for (const ObstacleId id : near) {
+    const bool crossed = std::any_of(path.crossings.begin(), path.crossings.end(),
+                                     [&](const Crossing& c) { return c.obstacle == id; });
+    if (!crossed) path.passing.push_back({id, hidden_->silhouettes.passing(a, b, id)});
   }
   path.clearance = hidden_->nearby.clearance(path, wavelength_m, through);
   path.wide_clearance = path.clearance;

@@ -22,19 +22,28 @@ struct Transparent {
   std::span<const ObstacleId> ignored;
 };
 
-/// One thing on the direct path. Distances along the path from a, enter <= exit. The offsets tell
-/// how far the silhouette reaches from the path, seen along it: how much higher the thing's top
-/// stands above the ray (`above_m`), and how far it reaches to the left and right of it seen from
-/// a. All are positive for a thing that blocks. Of several edges on one side, the one that
-/// obstructs most decides (the greatest Fresnel parameter); `at_m`, `left_at_m` and `right_at_m`
-/// tell where along the path it stands.
+/// How far a thing's silhouette reaches from the path, seen along it from a: its top over the ray
+/// and its bottom under it (vertically), its sides to the left and right (horizontally). Positive
+/// where it reaches past the ray on that side; all four are for a thing that blocks. Of several
+/// edges on one side, the one that obstructs most decides (the greatest Fresnel parameter); the
+/// `at` values tell where along the path it stands.
+struct Outline {
+  double above_m = 0.0, below_m = 0.0, left_m = 0.0, right_m = 0.0;
+  double above_at_m = 0.0, below_at_m = 0.0, left_at_m = 0.0, right_at_m = 0.0;
+};
+
+/// One thing on the direct path. Distances along the path from a, enter <= exit.
 struct Crossing {
   ObstacleId obstacle = no_obstacle;
   double enter_m = 0.0, exit_m = 0.0;
   double inside_m = 0.0;  ///< length within it (chord); differs from exit - enter for hollow shapes
-  double at_m = 0.0;
-  double above_m = 0.0, below_m = 0.0, left_m = 0.0, right_m = 0.0;
-  double left_at_m = 0.0, right_at_m = 0.0;
+  Outline outline;        ///< zeros for foliage, which has no edge
+};
+
+/// An opaque thing other than the ground that the path passes, near enough to disturb the wave.
+struct Passing {
+  ObstacleId obstacle = no_obstacle;
+  Outline outline;
 };
 
 /// Signed distance between the direct path and the nearest edge that matters, by the measure of the
@@ -51,6 +60,7 @@ struct PathProfile {
   ScenePoint a, b;
   double length_m = 0.0;
   std::vector<Crossing> crossings;  ///< opaque and foliage, merged per obstacle
+  std::vector<Passing> passing;     ///< opaque, not crossed, within two first-zone radii
   Clearance clearance;              ///< of opaque things, nearest in first-zone radii
   Clearance wide_clearance;         ///< of ground and buildings alone
 };
@@ -73,6 +83,9 @@ class RayCaster {
   PathProfile profile(ScenePoint a, ScenePoint b, double wavelength_m,
                       const Transparent& through = {.blocking = everything_mask,
                                                     .ignored = {}}) const;
+
+  /// What crosses the segment, with outlines: profile() without what is only near.
+  std::vector<Crossing> crossings(ScenePoint a, ScenePoint b, const Transparent& through) const;
 
   const Scene& scene() const;
 

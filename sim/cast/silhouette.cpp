@@ -41,6 +41,12 @@ struct Reach {
     at_m = share * length_m;
   }
   bool found() const { return most > -1e300; }
+  /// Leaves both as they are where nothing was considered.
+  void fill(double& offset, double& at) const {
+    if (!found()) return;
+    offset = offset_m;
+    at = at_m;
+  }
 };
 
 /// Calls `each` with both points where a triangle crosses the plane on which `value` is zero.
@@ -54,70 +60,111 @@ void cut(const std::array<ScenePoint, 3>& corners, Value value, Each each) {
   }
 }
 
-void measure_ground(const Scene& scene, const PathProfile& path, Crossing& crossing) {
+void measure_ground(const Scene& scene, ScenePoint a, ScenePoint b, Crossing& crossing) {
   thread_local std::vector<GroundPoint> line;
-  ground_line(scene.ground, path.a, path.b, line);
+  ground_line(scene.ground, a, b, line);
+  const double length_m = distance_m(a, b);
+  Outline& outline = crossing.outline;
   Reach top;
   for (const GroundPoint& p : line) {
-    if (p.share > 0.0 && p.share < 1.0) top.consider(p.above_m, p.share, path.length_m);
+    if (p.share > 0.0 && p.share < 1.0) top.consider(p.above_m, p.share, length_m);
   }
-  if (top.found()) {
-    crossing.above_m = top.offset_m;
-    crossing.at_m = top.at_m;
-  }
-  if (line.empty() || crossing.above_m <= 0.0) {
+  top.fill(outline.above_m, outline.above_at_m);
+  if (line.empty() || outline.above_m <= 0.0) {
     // Only the ends of the path lie in the ground: the depth there.
-    crossing.at_m = 0.5 * (crossing.enter_m + crossing.exit_m);
-    crossing.above_m = std::max(crossing.above_m, 0.0);
+    outline.above_at_m = 0.5 * (crossing.enter_m + crossing.exit_m);
+    outline.above_m = std::max(outline.above_m, 0.0);
   }
-  crossing.left_m = crossing.right_m = crossing.below_m = std::numeric_limits<double>::infinity();
-  crossing.left_at_m = crossing.right_at_m = crossing.at_m;
+  outline.left_m = outline.right_m = outline.below_m = std::numeric_limits<double>::infinity();
+  outline.left_at_m = outline.right_at_m = outline.below_at_m = outline.above_at_m;
 }
+
+/// Calls `each` for every triangle of an obstacle, with its corners.
+template <class Each>
+void each_triangle(const Scene& scene, ObstacleId id, Each each) {
+  const Obstacle& obstacle = scene.obstacles[id];
+  const TriangleMesh& mesh = scene.mesh(obstacle.kind);
+  for (std::uint32_t t = 0; t < obstacle.triangle_count; ++t) {
+    const auto& index = mesh.triangles[obstacle.first_triangle + t];
+    each(std::array<ScenePoint, 3>{mesh.vertices[index[0]], mesh.vertices[index[1]],
+                                   mesh.vertices[index[2]]});
+  }
+}
+
+/// Top and bottom as seen along the path; left and right.
+struct Reaches {
+  Reach top, bottom, left, right;
+
+  void upright(const PathAxes& axes, double length_m, ScenePoint p) {
+    const double share = axes.share(p);
+    if (share <= 0.0 || share >= 1.0) return;
+    const double above = axes.above(p);
+    top.consider(above, share, length_m);
+    bottom.consider(-above, share, length_m);
+  }
+  void level(const PathAxes& axes, double length_m, ScenePoint p) {
+    const double share = axes.share(p);
+    if (share <= 0.0 || share >= 1.0) return;
+    const double aside = axes.aside(p);
+    left.consider(aside, share, length_m);
+    right.consider(-aside, share, length_m);
+  }
+  Outline outline(double otherwise_at_m) const {
+    Outline o{.above_at_m = otherwise_at_m,
+              .below_at_m = otherwise_at_m,
+              .left_at_m = otherwise_at_m,
+              .right_at_m = otherwise_at_m};
+    top.fill(o.above_m, o.above_at_m);
+    bottom.fill(o.below_m, o.below_at_m);
+    left.fill(o.left_m, o.left_at_m);
+    right.fill(o.right_m, o.right_at_m);
+    return o;
+  }
+};
 
 }  // namespace
 
-void Silhouettes::measure(const PathProfile& path, Crossing& crossing) const {
+void Silhouettes::measure(ScenePoint a, ScenePoint b, Crossing& crossing) const {
   const Obstacle& obstacle = scene_->obstacles[crossing.obstacle];
-  crossing.at_m = 0.5 * (crossing.enter_m + crossing.exit_m);
+  const double middle_m = 0.5 * (crossing.enter_m + crossing.exit_m);
+  crossing.outline.above_at_m = middle_m;
   if (is_foliage(obstacle.kind)) return;
   if (obstacle.kind == ObstacleKind::ground) {
-    measure_ground(*scene_, path, crossing);
+    measure_ground(*scene_, a, b, crossing);
     return;
   }
-  const PathAxes axes(path.a, path.b);
-  const TriangleMesh& mesh = scene_->mesh(obstacle.kind);
-  Reach top, left, right;
-  for (std::uint32_t t = 0; t < obstacle.triangle_count; ++t) {
-    const auto& index = mesh.triangles[obstacle.first_triangle + t];
-    const std::array<ScenePoint, 3> corners{mesh.vertices[index[0]], mesh.vertices[index[1]],
-                                            mesh.vertices[index[2]]};
+  const PathAxes axes(a, b);
+  const double length_m = distance_m(a, b);
+  Reaches reaches;
+  each_triangle(*scene_, crossing.obstacle, [&](const std::array<ScenePoint, 3>& corners) {
     cut(
         corners, [&](ScenePoint p) { return axes.aside(p); },
-        [&](ScenePoint p) {
-          const double share = axes.share(p);
-          if (share <= 0.0 || share >= 1.0) return;
-          const double above = axes.above(p);
-          crossing.below_m = std::max(crossing.below_m, -above);
-          top.consider(above, share, path.length_m);
-        });
+        [&](ScenePoint p) { reaches.upright(axes, length_m, p); });
     cut(
         corners, [&](ScenePoint p) { return axes.above(p); },
-        [&](ScenePoint p) {
-          const double share = axes.share(p);
-          if (share <= 0.0 || share >= 1.0) return;
-          const double aside = axes.aside(p);
-          left.consider(aside, share, path.length_m);
-          right.consider(-aside, share, path.length_m);
-        });
+        [&](ScenePoint p) { reaches.level(axes, length_m, p); });
+  });
+  crossing.outline = reaches.outline(middle_m);
+}
+
+Outline Silhouettes::passing(ScenePoint a, ScenePoint b, ObstacleId id) const {
+  const PathAxes axes(a, b);
+  const double length_m = distance_m(a, b);
+  Reaches cut_by_plane, whole;
+  each_triangle(*scene_, id, [&](const std::array<ScenePoint, 3>& corners) {
+    for (const ScenePoint p : corners) {
+      whole.upright(axes, length_m, p);
+      whole.level(axes, length_m, p);
+    }
+    cut(
+        corners, [&](ScenePoint p) { return axes.aside(p); },
+        [&](ScenePoint p) { cut_by_plane.upright(axes, length_m, p); });
+  });
+  if (cut_by_plane.top.found()) {
+    whole.top = cut_by_plane.top;
+    whole.bottom = cut_by_plane.bottom;
   }
-  if (top.found()) {
-    crossing.above_m = top.offset_m;
-    crossing.at_m = top.at_m;
-  }
-  crossing.left_m = left.found() ? left.offset_m : 0.0;
-  crossing.right_m = right.found() ? right.offset_m : 0.0;
-  crossing.left_at_m = left.found() ? left.at_m : crossing.at_m;
-  crossing.right_at_m = right.found() ? right.at_m : crossing.at_m;
+  return whole.outline(0.5 * length_m);
 }
 
 namespace {

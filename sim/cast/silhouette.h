@@ -11,11 +11,14 @@ class Silhouettes {
  public:
   explicit Silhouettes(const Scene& scene) : scene_(&scene) {}
 
-  /// Fills at_m, above_m, below_m, left_m and right_m of a crossing: the outline of the obstacle in
-  /// the vertical plane of the path (top and bottom) and in the plane level with the path across it
-  /// (left and right). Of the ground, the profile under the path. Foliage keeps zeros: it has no
-  /// edge.
-  void measure(const PathProfile& path, Crossing& crossing) const;
+  /// Fills the outline of a crossing: the obstacle cut by the vertical plane of the path (top and
+  /// bottom) and by the plane level with the path across it (left and right). Of the ground, the
+  /// profile under the path. Foliage keeps zeros: it has no edge.
+  void measure(ScenePoint a, ScenePoint b, Crossing& crossing) const;
+
+  /// Of a thing that the path passes: its whole extent to either side; its top and bottom in the
+  /// vertical plane of the path where that plane cuts it, else of the whole.
+  Outline passing(ScenePoint a, ScenePoint b, ObstacleId obstacle) const;
 
  private:
   const Scene* scene_;

@@ -154,7 +154,8 @@ class Sentence {
                          length(crossing->enter_m), length(crossing->inside_m), cost);
     } else {
       text = fmt::format("{} stands {} above the ray {} from the node and costs {}", name,
-                         length(crossing->above_m), length(crossing->at_m), cost);
+                         length(crossing->outline.above_m), length(crossing->outline.above_at_m),
+                         cost);
     }
     const int others = static_cast<int>(link_.path.crossings.size()) - 1;
     if (others > 0) {

@@ -94,6 +94,7 @@ struct LinkSettings {
   double receiver_gain_dbi = 0.0, noise_figure_db = 0.0;
   double rain_mm_per_h = 0.0;
   bool leaf_on = true;
+  double sway_m = 0.0;  ///< standard deviation of the receiver's place about where it is held
   Dbm hold_rsrp, drop_rsrp;
   double shadow_sigma_los_db = 4.0, shadow_sigma_nlos_db = 7.82;
   Defaults defaults;

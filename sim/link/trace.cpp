@@ -35,6 +35,7 @@ LinkSettings link_settings(const Scene& scene) {
                         .noise_figure_db = d("receiver_noise_figure_db"),
                         .rain_mm_per_h = conditions.rain_mm_per_h,
                         .leaf_on = conditions.leaf_on,
+                        .sway_m = d("receiver_sway_m"),
                         .hold_rsrp = Dbm(d("hold_rsrp_dbm")),
                         .drop_rsrp = Dbm(d("drop_rsrp_dbm")),
                         .shadow_sigma_los_db = d("shadow_sigma_los_db"),
@@ -72,7 +73,8 @@ TracedPath trace_path(const RayCaster& caster, NodeIndex node_index, Frequency f
                           .group = TermGroup::gas_rain,
                           .loss = Db(gas * length / 1000.0),
                           .cause = Cause::distance});
-  add_obstruction_terms(caster, traced.path, frequency, node.own_poles, traced.terms);
+  add_obstruction_terms({caster, traced.path, frequency, node.own_poles, settings.sway_m},
+                        traced.terms);
   add_foliage(scene, traced.path, frequency, settings, traced.terms);
   add_enclosure(receiver, frequency, settings, traced.terms);
   return traced;

@@ -63,6 +63,12 @@ BookAnswer two_edges(const BookInput& in) {
                  "the correction holds where both edges cost more than about 15 dB");
     return {{answer.loss.value}, range.why(), {}};
   }
+  if (in.word("method") == "exact") {
+    range.unless(std::max(std::abs(edges.h1_m), std::abs(edges.h2_m)) <=
+                     small_angle * std::min({edges.a_m, edges.b_m, edges.c_m}),
+                 "the heights are not small against the distances");
+    return {{-20.0 * std::log10(std::abs(two_edges_field(frequency(in), edges)))}, range.why(), {}};
+  }
   const TwoEdgeLoss answer = two_edges_dominant_loss(frequency(in), edges);
   range.unless(answer.v1 > 0.0, "no edge stands above the path");
   range.unless(std::min(edges.h1_m, edges.h2_m) > 0.0,
@@ -122,8 +128,10 @@ std::vector<BookModel> edge_models() {
        .evaluate = rounded_edge},
       {.name = "two_edges",
        .description = "diffraction loss over two edges",
-       .source = "ITU-R P.526 section 4.3 (formula from memory)",
-       .range = "equal: both edges above about 15 dB; dominant: both edges above the path",
+       .source =
+           "ITU-R P.526 section 4.3 (formula from memory); exact: Kirchhoff's double integral",
+       .range = "equal: both edges above about 15 dB; dominant: both edges above the path; exact: "
+                "heights small against distances",
        .example = "f_ghz=28 a_m=40 b_m=20 c_m=40 h1_m=1 h2_m=1 method=equal",
        .keys = {frequency_key(),
                 number_key("a_m", "m", "from the transmitter to the first edge", positive),
@@ -131,7 +139,7 @@ std::vector<BookModel> edge_models() {
                 number_key("c_m", "m", "from the second edge to the receiver", positive),
                 number_key("h1_m", "m", "first edge above the direct path", any_number),
                 number_key("h2_m", "m", "second edge above the direct path", any_number),
-                word_key("method", "how the edges share", {"equal", "dominant"})},
+                word_key("method", "how the edges share", {"equal", "dominant", "exact"})},
        .answers = {{"loss_db", "dB"}},
        .evaluate = two_edges},
       {.name = "finite_screen",

@@ -49,6 +49,8 @@ inline constexpr KindMask opaque_mask = everything_mask & ~foliage_mask;
 inline constexpr KindMask wide_mask =
     mask_of(ObstacleKind::ground) | mask_of(ObstacleKind::building);
 
+constexpr bool is_wide(ObstacleKind kind) { return (mask_of(kind) & wide_mask) != 0; }
+
 using ObstacleId = std::uint32_t;
 inline constexpr ObstacleId no_obstacle = std::numeric_limits<ObstacleId>::max();
 using MaterialId = std::uint32_t;

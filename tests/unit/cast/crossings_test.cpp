@@ -27,9 +27,9 @@ TEST(Crossings, BoxIsEnteredAndLeftAtItsWalls) {
   EXPECT_NEAR(c.enter_m, 10.0, 1e-9);  // closed form, all six
   EXPECT_NEAR(c.exit_m, 30.0, 1e-9);
   EXPECT_NEAR(c.inside_m, 20.0, 1e-9);
-  EXPECT_NEAR(c.above_m, 10.0, 1e-9);
-  EXPECT_NEAR(c.left_m, 20.0, 1e-9);
-  EXPECT_NEAR(c.right_m, 20.0, 1e-9);
+  EXPECT_NEAR(c.outline.above_m, 10.0, 1e-9);
+  EXPECT_NEAR(c.outline.left_m, 20.0, 1e-9);
+  EXPECT_NEAR(c.outline.right_m, 20.0, 1e-9);
   EXPECT_FALSE(caster.is_clear({0, 0, 5}, {50, 0, 5}));
   EXPECT_TRUE(caster.is_clear({0, 0, 15.01}, {50, 0, 15.01}));
   EXPECT_FALSE(caster.is_clear({0, 0, 14.99}, {50, 0, 14.99}));
