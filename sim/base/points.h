@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cmath>
+#include <limits>
 #include <string>
 
 #include "sim/base/units.h"
@@ -53,22 +54,40 @@ using ScenePoint = Point<Local>;
 
 /// Where the scene lies on the map. The scene keeps the map's axes; `convergence` is the angle
 /// from true north clockwise to grid north at the origin, and turns azimuths, not geometry.
+///
+/// Scene heights are over the plane that touches the effective Earth at the origin: a place r away
+/// from it lies r^2 / (2 k R) lower than its elevation says. So a straight ray in the scene is a
+/// radio ray over the curved Earth (P.526 section 4.5 has the same bulge between two ends). "Up" is
+/// that of the origin: 5 km away it leans by 0.03 degrees, which is not followed.
 struct SceneFrame {
   std::string crs_wkt;
   std::string vertical_datum;
   MapPoint origin;
   Angle convergence;
+  /// How the convergence changes eastward and northward, radians per metre.
+  double convergence_east_per_m = 0.0, convergence_north_per_m = 0.0;
+  double effective_earth_radius_m = std::numeric_limits<double>::infinity();
 
+  /// How far a place of the scene lies below the plane through the origin, metres.
+  double drop_m(double x_m, double y_m) const {
+    return (x_m * x_m + y_m * y_m) / (2.0 * effective_earth_radius_m);
+  }
   ScenePoint scene_from_map(MapPoint p) const {
-    return {p.x_m - origin.x_m, p.y_m - origin.y_m, p.z_m - origin.z_m};
+    const double x = p.x_m - origin.x_m, y = p.y_m - origin.y_m;
+    return {x, y, p.z_m - origin.z_m - drop_m(x, y)};
   }
   MapPoint map_from_scene(ScenePoint p) const {
-    return {p.x_m + origin.x_m, p.y_m + origin.y_m, p.z_m + origin.z_m};
+    return {p.x_m + origin.x_m, p.y_m + origin.y_m, p.z_m + drop_m(p.x_m, p.y_m) + origin.z_m};
   }
   /// Azimuth of `to` seen from `from`, clockwise from true north, in [0, 360) degrees.
   Angle true_azimuth(ScenePoint from, ScenePoint to) const;
-  /// Horizontal unit vector of a true azimuth, in scene axes.
-  ScenePoint direction(Angle true_azimuth) const;
+  /// Horizontal unit vector of a true azimuth at a place, in scene axes.
+  ScenePoint direction(Angle true_azimuth, ScenePoint at) const;
+  /// From true north clockwise to grid north at a place.
+  Angle convergence_at(ScenePoint p) const {
+    return convergence +
+           Angle::radians(p.x_m * convergence_east_per_m + p.y_m * convergence_north_per_m);
+  }
 };
 
 /// Elevation of `to` above the horizon of `from`, positive up.

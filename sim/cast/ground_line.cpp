@@ -15,6 +15,24 @@ void whole_numbers(double u0, double u1, std::vector<GroundPoint>& line) {
   }
 }
 
+constexpr double bend_m = 0.001;  // flat ground that bends less under a path is a plane
+
+/// Flat ground bends with the Earth under a long path: points so close that it bends by less than
+/// bend_m between them.
+void follow_earth(const Ground& ground, ScenePoint a, ScenePoint b,
+                  std::vector<GroundPoint>& line) {
+  const double length = std::hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+  const double step = std::sqrt(8.0 * bend_m * ground.effective_earth_radius_m);
+  const int pieces = static_cast<int>(std::ceil(length / step));
+  for (int k = 1; k < pieces; ++k) {
+    const double share = static_cast<double>(k) / pieces;
+    const ScenePoint on_ray = a + share * (b - a);
+    line.push_back({share, ground.height_at(on_ray.x_m, on_ray.y_m) - on_ray.z_m});
+  }
+  std::sort(line.begin(), line.end(),
+            [](const GroundPoint& p, const GroundPoint& q) { return p.share < q.share; });
+}
+
 }  // namespace
 
 void ground_line(const Ground& ground, ScenePoint a, ScenePoint b, std::vector<GroundPoint>& line) {
@@ -22,9 +40,15 @@ void ground_line(const Ground& ground, ScenePoint a, ScenePoint b, std::vector<G
   if (ground.grid.empty()) {
     // h(s)/sqrt(s(L-s)) with h linear is least where h(s) meets s L = h1/(h1+h2), the specular
     // point.
-    const double h1 = a.z_m - ground.flat_m, h2 = b.z_m - ground.flat_m;
+    const double length = std::hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+    const double h1 = a.z_m - ground.height_at(a.x_m, a.y_m),
+                 h2 = b.z_m - ground.height_at(b.x_m, b.y_m);
     const double share = h1 > 0.0 && h2 > 0.0 ? h1 / (h1 + h2) : 0.5;
-    line.push_back({share, ground.flat_m - (a.z_m + share * (b.z_m - a.z_m))});
+    const ScenePoint on_ray = a + share * (b - a);
+    line.push_back({share, ground.height_at(on_ray.x_m, on_ray.y_m) - on_ray.z_m});
+    if (length * length / (8.0 * ground.effective_earth_radius_m) > bend_m) {
+      follow_earth(ground, a, b, line);
+    }
     return;
   }
   const GridSpec& spec = ground.grid.spec;

@@ -16,7 +16,8 @@ struct GroundPoint {
 
 /// Profile corners under the path from a to b: everywhere the path crosses a line of the terrain's
 /// triangles, where alone a piecewise flat ground can bend. Places outside the raster are left out.
-/// For flat ground, the one point where clearance over Fresnel radius is least.
+/// For flat ground, the one point where clearance over Fresnel radius is least; under long paths
+/// also points that follow the bend of the Earth.
 void ground_line(const Ground& ground, ScenePoint a, ScenePoint b, std::vector<GroundPoint>& line);
 
 }  // namespace sim

@@ -19,6 +19,16 @@ void override_defaults(const Site& site, Defaults& defaults) {
   for (const auto& [name, value] : site.predict.thresholds) set(name, value);
 }
 
+void measure_convergence(ImportedSite& imported, Xy middle) {
+  constexpr double reach_m = 1000.0;
+  const auto at = [&](double east_m, double north_m) {
+    return grid_convergence(imported.crs, {middle.x + east_m, middle.y + north_m}).radians();
+  };
+  imported.convergence = Angle::radians(at(0.0, 0.0));
+  imported.convergence_east_per_m = (at(reach_m, 0.0) - at(-reach_m, 0.0)) / (2.0 * reach_m);
+  imported.convergence_north_per_m = (at(0.0, reach_m) - at(0.0, -reach_m)) / (2.0 * reach_m);
+}
+
 void import_meshes(Importing& importing) {
   const CrsTransform to_map(Crs::wgs84(), importing.site.crs);
   for (const MeshFile& mesh : importing.site.site.meshes) {
@@ -77,8 +87,8 @@ std::string_view to_string(HeightSource source) {
 }
 
 std::string_view to_string(ObjectKind kind) {
-  constexpr std::array<std::string_view, 9> words{"car",   "van",  "truck",    "bus",  "sign",
-                                                  "fence", "wall", "hoarding", "kiosk"};
+  constexpr std::array<std::string_view, 10> words{"car",   "van",  "truck",    "bus",   "sign",
+                                                   "fence", "wall", "hoarding", "kiosk", "person"};
   return words[static_cast<std::size_t>(kind)];
 }
 
@@ -106,7 +116,7 @@ ImportedSite import_site(const Site& site, bool strict) {
   imported.area_south_m = importing.area.south;
   imported.area_east_m = importing.area.east;
   imported.area_north_m = importing.area.north;
-  imported.convergence = grid_convergence(imported.crs, middle);
+  measure_convergence(imported, middle);
   import_buildings(importing);
   import_poles(importing);
   import_trees(importing);

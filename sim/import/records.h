@@ -61,7 +61,7 @@ struct WoodlandRecord {
   std::string species_class;
   SourceRef source;
 };
-enum class ObjectKind { car, van, truck, bus, sign, fence, wall, hoarding, kiosk };
+enum class ObjectKind { car, van, truck, bus, sign, fence, wall, hoarding, kiosk, person };
 std::string_view to_string(ObjectKind kind);
 
 /// A box at a point, a thin wall along a line, or a prism on a polygon.
@@ -134,7 +134,9 @@ struct ImportedSite {
   Crs crs = Crs::wgs84();  ///< projected, metres
   std::string vertical_datum;
   Angle convergence;  ///< at the middle of the area
-  MapPoint middle;    ///< middle of the area; z = mean ground elevation
+  /// Its change eastward and northward, radians per metre.
+  double convergence_east_per_m = 0.0, convergence_north_per_m = 0.0;
+  MapPoint middle;  ///< middle of the area; z = mean ground elevation
   double area_west_m = 0.0, area_south_m = 0.0, area_east_m = 0.0, area_north_m = 0.0;
   HeightGrid ground;  ///< empty = flat at site.ground.elevation_m
   std::vector<BuildingRecord> buildings;

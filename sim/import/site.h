@@ -50,7 +50,8 @@ struct TreeLayer {
 };
 struct ObjectLayer {
   std::string file, layer, filter;
-  std::string kind;  ///< car van truck bus sign fence wall hoarding kiosk; empty = field `kind`
+  std::string
+      kind;  ///< car van truck bus sign fence wall hoarding kiosk person; empty = field `kind`
   ValueOrField length_m, width_m, height_m, heading_deg;
   SourceRef where;
 };

@@ -19,7 +19,7 @@ std::vector<std::string> threshold_words() {
 
 std::vector<std::string> species_words() { return {"broadleaf", "conifer"}; }
 std::vector<std::string> object_words() {
-  return {"car", "van", "truck", "bus", "sign", "fence", "wall", "hoarding", "kiosk"};
+  return {"car", "van", "truck", "bus", "sign", "fence", "wall", "hoarding", "kiosk", "person"};
 }
 std::vector<std::string> pattern_words() { return {"3gpp-element", "3gpp-array", "isotropic"}; }
 std::vector<std::string> polarization_words() { return {"vertical", "horizontal", "slant"}; }

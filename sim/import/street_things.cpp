@@ -166,7 +166,7 @@ std::optional<double> object_value(Importing& importing, const VectorTable& tabl
 }
 
 std::optional<ObjectKind> object_kind(const std::string& word) {
-  for (int k = 0; k <= static_cast<int>(ObjectKind::kiosk); ++k) {
+  for (int k = 0; k <= static_cast<int>(ObjectKind::person); ++k) {
     if (to_string(static_cast<ObjectKind>(k)) == word) return static_cast<ObjectKind>(k);
   }
   return std::nullopt;
@@ -190,9 +190,10 @@ void import_objects(Importing& importing) {
       const std::string word = kind_field ? text_of(feature, kind_field) : layer.kind;
       const auto kind = object_kind(word);
       if (!kind) {
-        drop(importing, read, feature, "kind_unknown",
-             "kind '" + word +
-                 "' is not one of car, van, truck, bus, sign, fence, wall, hoarding, kiosk");
+        drop(
+            importing, read, feature, "kind_unknown",
+            "kind '" + word +
+                "' is not one of car, van, truck, bus, sign, fence, wall, hoarding, kiosk, person");
         continue;
       }
       const ObjectSize& usual = sizes.at(word);

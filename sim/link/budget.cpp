@@ -3,6 +3,7 @@
 
 #include "sim/link/antenna.h"
 #include "sim/link/cause.h"
+#include "sim/link/foliage_terms.h"
 #include "sim/link/link.h"
 #include "sim/link/rate.h"
 #include "sim/loss/noise.h"
@@ -65,9 +66,11 @@ LinkResult link_on(const Scene& scene, TracedPath traced, std::uint32_t sector_i
   const Rates rates = rates_of(link, sector, blocks, d);
   link.downlink_mbps = rates.downlink_mbps;
   link.uplink_mbps = rates.uplink_mbps;
+  measure_foliage_band(link, settings);
   const double sigma =
       link.sight == Sight::los ? settings.shadow_sigma_los_db : settings.shadow_sigma_nlos_db;
-  link.p_hold = probability_above(link.rsrp - settings.hold_rsrp, sigma);
+  link.p_hold =
+      probability_above(link.rsrp - settings.hold_rsrp, std::hypot(sigma, link.foliage_spread_db));
   link.state = link.rsrp >= settings.hold_rsrp   ? LinkState::hold
                : link.rsrp >= settings.drop_rsrp ? LinkState::marginal
                                                  : LinkState::drop;

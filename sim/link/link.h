@@ -1,6 +1,7 @@
 // One sector, one receiver: the ledger of the link.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -40,6 +41,11 @@ enum class Validity : std::uint8_t { inside, outside };
 /// Which column of receivers.csv a term adds to.
 enum class TermGroup : std::uint8_t { free_space, diffraction, foliage, penetration, gas_rain };
 
+/// A loss that nobody knows to a decibel: what it may be at least and at most.
+struct LossBand {
+  Db low, high;
+};
+
 /// One cost of the link.
 struct LossTerm {
   std::string_view model;   ///< name in the formula book: "knife_edge"
@@ -49,6 +55,7 @@ struct LossTerm {
   Cause cause = Cause::none;
   ObstacleId obstacle = no_obstacle;  ///< the thing that costs it
   Validity validity = Validity::inside;
+  std::optional<LossBand> band = std::nullopt;  ///< of foliage: round `loss`
 };
 
 /// The values of coverage.tif. `marginal` is the hysteresis between keeping and regaining: a link
@@ -79,7 +86,9 @@ struct LinkResult {
   Dbm rsrp;      ///< per resource element
   Db snr;
   double downlink_mbps = 0.0, uplink_mbps = 0.0;
-  double p_hold = 0.0;
+  Db foliage_low, foliage_high;    ///< band of the foliage terms' sum
+  double foliage_spread_db = 0.0;  ///< standard deviation that the band stands for
+  double p_hold = 0.0;  ///< shadow fading and foliage_spread_db, both normal and independent
   LinkState state = LinkState::drop;
   Cause cause = Cause::none;  ///< what decides: the dearest thing, the sector's edge or distance
   ObstacleId cause_obstacle = no_obstacle;

@@ -75,7 +75,7 @@ TracedPath trace_path(const RayCaster& caster, NodeIndex node_index, Frequency f
                           .cause = Cause::distance});
   add_obstruction_terms({caster, traced.path, frequency, node.own_poles, settings.sway_m},
                         traced.terms);
-  add_foliage(scene, traced.path, frequency, settings, traced.terms);
+  add_foliage(caster, traced.path, frequency, node.own_poles, settings, traced.terms);
   add_enclosure(receiver, frequency, settings, traced.terms);
   return traced;
 }

@@ -31,6 +31,21 @@ FoliageBand foliage_band(Frequency f, double depth_m) noexcept {
   return {.least = least, .most = most};
 }
 
+FoliageEstimate foliage_estimate(Frequency f, double depth_m, double low_db_per_m) noexcept {
+  constexpr double steep_m = 14.0;  // where Weissberger's form changes
+  Db middle = weissberger_loss(f, depth_m);
+  if (depth_m > steep_m) middle = std::max(middle, weissberger_loss(f, steep_m));
+  return {.low = std::min(Db(low_db_per_m * std::max(depth_m, 0.0)), middle),
+          .middle = middle,
+          .high = depth_m > 0.0 ? early_itu_foliage_loss(f, depth_m) : Db(0.0)};
+}
+
+Db loss_past_foliage(Db through, double round_share) noexcept {
+  const double passed = std::pow(10.0, -through.value / 10.0);
+  return Db(
+      std::max(0.0, -10.0 * std::log10(passed + (1.0 - passed) * std::min(round_share, 1.0))));
+}
+
 Db saturating_foliage_loss(double gamma_db_per_m, Db most, double depth_m) noexcept {
   return Db(-most.value * std::expm1(-depth_m * gamma_db_per_m / most.value));
 }

@@ -39,6 +39,42 @@ struct FoliageBand {
 };
 FoliageBand foliage_band(Frequency f, double depth_m) noexcept;
 
+/// What foliage in leaf costs: a low, a middle and a high value, about the 10th, 50th and 90th per
+/// cent of trees.
+///
+///   middle  Weissberger's form; beyond 14 m never less than at 14 m
+///   low     low_db_per_m d, never above the middle                                      [dB]
+///   high    the early ITU form, which lies above the middle at all depths
+///     d  depth of foliage on the path   depth_m   m   >= 0
+///
+/// A street crown 5 to 8 m through at 28 GHz: 2-3, 6-9 and 11-15 dB. The 5-10 dB measured at 28 GHz
+/// behind Manhattan's street trees are the middle; the 10-20 dB told of a single tree in leaf (from
+/// memory) reach the high. Fits with narrow beams at both ends through rows of trees and orchards
+/// (COST 235, FITU-R, P.833-4) lie higher yet and do not vanish with the depth: a phone in a street
+/// sees the gaps too. `foliage_band` has them.
+///
+/// Source:   [KOHLI-22] 5-10 dB for the middle; [WEISSBERGER-82]; [EARLY-ITU-86]; the choice of the
+///           three is our own
+/// Valid:    0.23-95 GHz, 0 < d <= 400 m, as its forms
+/// Differs:  the middle does not fall by the 0.06 dB by which Weissberger's form drops at 14 m
+struct FoliageEstimate {
+  Db low, middle, high;
+};
+FoliageEstimate foliage_estimate(Frequency f, double depth_m, double low_db_per_m) noexcept;
+
+/// Loss of a crown or a wood that lets some of the wave through and some pass round it.
+///
+///   P = t + (1 - t) s,   loss = -10 log10 P                  [dB]
+///     t  share of the power that comes through        through      = 10^(-through / 10)
+///     s  share that would pass the same thing opaque  round_share  0..1
+///
+/// What the leaves take is taken as behind an opaque screen, in power: behind leaves no phase
+/// holds. The loss is never above that of the leaves alone, grows with it, and is 0 where they end.
+///
+/// Source:   our own, no source; its limits are the leaves alone (s = 0) and the opaque screen (t =
+/// 0) Valid:    as its parts Differs:  nothing
+Db loss_past_foliage(Db through, double round_share) noexcept;
+
 /// Loss that saturates with depth: one terminal inside woodland, the other outside.
 ///
 ///   A_ev = A_m (1 - exp(-d gamma / A_m))                     [dB]

@@ -14,7 +14,7 @@ std::optional<ReceiverPoint> receiver_point(const Scene& scene, std::string id, 
   p.z_m = ground + height_agl_m;
   return ReceiverPoint{.id = std::move(id),
                        .receiver = {.position = p, .context = context},
-                       .elevation_m = ground + scene.frame.origin.z_m,
+                       .elevation_m = scene.frame.map_from_scene({p.x_m, p.y_m, ground}).z_m,
                        .height_agl_m = height_agl_m};
 }
 

@@ -161,8 +161,8 @@ void draw_nodes(Canvas& canvas, const MapPlace& map, const Scene& scene, double 
       std::vector<PixelPoint> wedge{p};
       for (int k = -8; k <= 8; ++k) {
         const Angle azimuth = sector.azimuth + Angle::degrees(32.5 * k / 8.0);
-        wedge.push_back(map.at(
-            scene.frame.map_from_scene(node.position + reach_m * scene.frame.direction(azimuth))));
+        wedge.push_back(map.at(scene.frame.map_from_scene(
+            node.position + reach_m * scene.frame.direction(azimuth, node.position))));
       }
       canvas.polygon({wedge}, {0.0, 0.25, 0.45, 0.16}, {0.0, 0.25, 0.45, 0.9}, 1.3);
     }

@@ -24,6 +24,10 @@ std::string terms_json(const Scene& scene, const ExplainedPoint& point) {
              {"source", term.source},
              {"loss_db", rounded(term.loss.value, 2)},
              {"cause", to_string(term.cause)}};
+    if (term.band) {
+      one["low_db"] = rounded(term.band->low.value, 2);
+      one["high_db"] = rounded(term.band->high.value, 2);
+    }
     if (term.obstacle != no_obstacle) {
       one["cause_id"] = cause_id(scene, term.obstacle);
       one["record"] = to_string(scene.obstacles[term.obstacle].source);

@@ -11,7 +11,8 @@ constexpr const char* header =
     "point_id,node,sector,lon,lat,x_m,y_m,elevation_m,height_agl_m,distance_2d_m,distance_3d_m,"
     "azimuth_deg,elevation_deg,sight,cause,cause_id,clearance_m,clearance_fresnel,free_space_db,"
     "diffraction_db,foliage_db,penetration_db,gas_rain_db,pattern_db,reflection_gain_db,"
-    "path_loss_db,rsrp_dbm,snr_db,downlink_mbps,uplink_mbps,p_hold,state\n";
+    "path_loss_db,rsrp_dbm,snr_db,downlink_mbps,uplink_mbps,p_hold,state,"
+    "foliage_low_db,foliage_high_db\n";
 
 }  // namespace
 
@@ -58,7 +59,9 @@ void write_receivers_csv(const std::string& path, const Scene& scene,
     add(fixed(link.downlink_mbps, 1));
     add(fixed(link.uplink_mbps, 1));
     add(fixed(link.p_hold, 4));
-    text += std::string(to_string(link.state)) + "\n";
+    add(std::string(to_string(link.state)));
+    add(fixed(link.foliage_low.value, 3));
+    text += fixed(link.foliage_high.value, 3) + "\n";
   }
   write_text(path, text);
 }

@@ -20,15 +20,15 @@ std::vector<OutputField> obstacle_fields() {
           {"source_record", Type::integer}};
 }
 
-std::vector<FieldValue> obstacle_values(const Scene& scene, const Obstacle& o) {
-  const double z = scene.frame.origin.z_m;
+std::vector<FieldValue> obstacle_values(const Scene& scene, const Obstacle& o, ScenePoint place) {
+  const double to_elevation_m = scene.frame.map_from_scene(place).z_m - place.z_m;
   const auto slash = o.source.path.find_last_of('/');
   return {o.id,
           std::string(to_string(o.kind)),
           o.what,
           o.top_m - o.base_m,
-          o.base_m + z,
-          o.top_m + z,
+          o.base_m + to_elevation_m,
+          o.top_m + to_elevation_m,
           o.height_source,
           slash == std::string::npos ? o.source.path : o.source.path.substr(slash + 1),
           o.source.layer,
@@ -57,8 +57,9 @@ OutputLayer points_of_kinds(const Scene& scene, const std::string& name, KindMas
                     .features = {}};
   for (const Obstacle& o : scene.obstacles) {
     if ((mask_of(o.kind) & kinds) == 0) continue;
+    const ScenePoint place = middle_of(scene, o);
     layer.features.push_back(
-        {PointSet{{map_coordinate(scene.frame, middle_of(scene, o))}}, obstacle_values(scene, o)});
+        {PointSet{{map_coordinate(scene.frame, place)}}, obstacle_values(scene, o, place)});
   }
   return layer;
 }
@@ -87,8 +88,9 @@ OutputLayer building_layer(const Scene& scene) {
       }
       set.polygons.push_back(std::move(shape));
     }
+    const Obstacle& building = scene.obstacles[outline.obstacle];
     layer.features.push_back(
-        {std::move(set), obstacle_values(scene, scene.obstacles[outline.obstacle])});
+        {std::move(set), obstacle_values(scene, building, middle_of(scene, building))});
   }
   return layer;
 }
@@ -113,7 +115,7 @@ OutputLayer node_layer(const Scene& scene) {
   for (const Node& node : scene.nodes) {
     layer.features.push_back(
         {PointSet{{map_coordinate(scene.frame, node.position)}},
-         {node.id, node.height_agl_m, node.position.z_m + scene.frame.origin.z_m,
+         {node.id, node.height_agl_m, scene.frame.map_from_scene(node.position).z_m,
           static_cast<std::int64_t>(node.sectors.size())}});
   }
   return layer;

@@ -25,11 +25,13 @@ Json rounded(double value, int decimals) {
 }
 
 Json head_of(const Stamp& stamp, const Scene& scene) {
-  return {{"program", "kerbray " + stamp.version},
-          {"site", stamp.site_name},
-          {"crs", Crs::parse(scene.frame.crs_wkt, {}).epsg()},
-          {"vertical_datum", scene.frame.vertical_datum},
-          {"grid_convergence_deg", rounded(scene.frame.convergence.degrees(), 5)}};
+  return {
+      {"program", "kerbray " + stamp.version},
+      {"site", stamp.site_name},
+      {"crs", Crs::parse(scene.frame.crs_wkt, {}).epsg()},
+      {"vertical_datum", scene.frame.vertical_datum},
+      {"effective_earth_factor", rounded(scene.conditions.defaults("effective_earth_factor"), 4)},
+      {"grid_convergence_deg", rounded(scene.frame.convergence.degrees(), 5)}};
 }
 
 Json layer_counts(const ImportReport& report) {

@@ -39,11 +39,13 @@ int add_accessor(tinygltf::Model& model, int view, int component, int type, std:
 }
 
 /// East, north, up to glTF's right, up, back: x, z, -y.
-tinygltf::Primitive primitive(tinygltf::Model& model, const TriangleMesh& mesh) {
+tinygltf::Primitive primitive(tinygltf::Model& model, const TriangleMesh& mesh,
+                              const SceneFrame& frame) {
   std::vector<float> positions;
   std::vector<double> low{1e300, 1e300, 1e300}, high{-1e300, -1e300, -1e300};
   for (const ScenePoint p : mesh.vertices) {
-    for (const double v : {p.x_m, p.z_m, -p.y_m}) positions.push_back(static_cast<float>(v));
+    const double up = p.z_m + frame.drop_m(p.x_m, p.y_m);
+    for (const double v : {p.x_m, up, -p.y_m}) positions.push_back(static_cast<float>(v));
     for (std::size_t i = 0; i < 3; ++i) {
       const auto v = static_cast<double>(positions[positions.size() - 3 + i]);
       low[i] = std::min(low[i], v);
@@ -108,7 +110,7 @@ void write_glb(const std::string& path, const Scene& scene) {
     model.materials.push_back(material);
     tinygltf::Mesh mesh;
     mesh.name = material.name;
-    mesh.primitives.push_back(primitive(model, scene.mesh(kind)));
+    mesh.primitives.push_back(primitive(model, scene.mesh(kind), scene.frame));
     mesh.primitives.back().material = static_cast<int>(model.materials.size()) - 1;
     model.meshes.push_back(mesh);
     tinygltf::Node node;

@@ -47,10 +47,9 @@ void stand_meshes(Standing& standing) {
       standing.drop(record.source, "off_ground", "mesh stands outside the ground raster");
       continue;
     }
-    const double bottom =
-        record.elevation_m ? *record.elevation_m - standing.imported.middle.z_m : ground;
+    const double bottom = record.elevation_m ? standing.height_of(*record.elevation_m, p) : ground;
     // The mesh's y axis turns to the heading.
-    const ScenePoint north = standing.scene.frame.direction(record.heading);
+    const ScenePoint north = standing.scene.frame.direction(record.heading, {p.x_m, p.y_m, 0.0});
     const ObstacleId id = standing.open({.id = std::filesystem::path(record.path).stem().string(),
                                          .kind = ObstacleKind::object,
                                          .what = "mesh",
@@ -103,11 +102,11 @@ void stand_point_clouds(Standing& standing) {
     if (!open3d::io::ReadPointCloud(record.path, cloud) || cloud.points_.empty()) {
       throw InputError(record.source, "holds no points that can be read; PLY, PCD and XYZ are");
     }
-    const MapPoint shift = record.offset - standing.imported.middle;
     std::vector<CloudPoint> points;
     std::size_t outside = 0, mapped = 0;
     for (const Eigen::Vector3d& v : cloud.points_) {
-      const ScenePoint p{v.x() + shift.x_m, v.y() + shift.y_m, v.z() + shift.z_m};
+      const ScenePoint p =
+          standing.scene.frame.scene_from_map(record.offset + MapPoint{v.x(), v.y(), v.z()});
       const double ground = standing.ground_at({p.x_m, p.y_m});
       if (std::isnan(ground) || !std::isfinite(p.z_m)) {
         ++outside;
@@ -149,7 +148,7 @@ void write_ply(const std::string& path, const Scene& scene) {
     const auto colour = kind_colour(static_cast<ObstacleKind>(k));
     const int first = static_cast<int>(all.vertices_.size());
     for (const ScenePoint p : mesh.vertices) {
-      all.vertices_.emplace_back(p.x_m, p.y_m, p.z_m);
+      all.vertices_.emplace_back(p.x_m, p.y_m, p.z_m + scene.frame.drop_m(p.x_m, p.y_m));
       all.vertex_colors_.emplace_back(colour[0], colour[1], colour[2]);
     }
     for (const auto& [a, b, c] : mesh.triangles) {

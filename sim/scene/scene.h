@@ -29,7 +29,7 @@ enum class ObstacleKind : std::uint8_t {
   crown,    ///< foliage of one tree
   canopy,   ///< foliage of woodland, a canopy raster or a point cloud
   vehicle,  ///< car, van, truck, bus
-  object,   ///< sign, fence, wall, hoarding, kiosk, mesh, point-cloud voxels
+  object,   ///< sign, fence, wall, hoarding, kiosk, person, mesh, point-cloud voxels
 };
 inline constexpr int obstacle_kind_count = 8;
 std::string_view to_string(ObstacleKind kind);
@@ -94,11 +94,13 @@ struct TriangleMesh {
 
 /// The ground under the scene: bilinear on the terrain triangles, or flat.
 struct Ground {
-  HeightGrid grid;  ///< in scene axes and heights; empty = flat
-  double flat_m = 0.0;
+  HeightGrid grid;      ///< in scene axes and heights; empty = flat
+  double flat_m = 0.0;  ///< at the origin; elsewhere it follows the Earth
+  double effective_earth_radius_m = std::numeric_limits<double>::infinity();
   /// Scene height of the ground; NaN outside the raster.
   double height_at(double x_m, double y_m) const {
-    return grid.empty() ? flat_m : grid.sample(x_m, y_m);
+    return grid.empty() ? flat_m - (x_m * x_m + y_m * y_m) / (2.0 * effective_earth_radius_m)
+                        : grid.sample(x_m, y_m);
   }
 };
 

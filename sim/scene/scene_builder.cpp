@@ -22,6 +22,15 @@ void stand_streets(Standing& standing) {
   }
 }
 
+double effective_earth_radius_m(const ImportedSite& imported) {
+  const double factor = imported.defaults("effective_earth_factor");
+  if (!(factor > 0.0)) {
+    throw InputError({imported.site.file, "", -1},
+                     "effective_earth_factor must be above 0; 1.3333 is a standard atmosphere");
+  }
+  return 1000.0 * factor * imported.defaults("earth_radius_km");
+}
+
 }  // namespace
 
 Scene build_scene(const ImportedSite& imported, ImportReport& report) {
@@ -37,7 +46,10 @@ Scene build_scene(const ImportedSite& imported, ImportReport& report) {
   scene.frame = {.crs_wkt = imported.crs.wkt(),
                  .vertical_datum = imported.vertical_datum,
                  .origin = imported.middle,
-                 .convergence = imported.convergence};
+                 .convergence = imported.convergence,
+                 .convergence_east_per_m = imported.convergence_east_per_m,
+                 .convergence_north_per_m = imported.convergence_north_per_m,
+                 .effective_earth_radius_m = effective_earth_radius_m(imported)};
   scene.conditions = {.leaf_on = imported.site.leaf_on,
                       .rain_mm_per_h = imported.site.rain_mm_per_h,
                       .receiver_height_agl_m = imported.site.receiver.height_agl_m,

@@ -32,7 +32,7 @@ void stand_buildings(Standing& standing) {
       continue;
     }
     const double base = record.base_elevation_m
-                            ? *record.base_elevation_m - standing.imported.middle.z_m
+                            ? standing.height_of(*record.base_elevation_m, all[0][0])
                             : under.lowest_m;
     const double top = base + record.height_m;
     const double bottom = record.min_height_m > 0.0 ? base + record.min_height_m

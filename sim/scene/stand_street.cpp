@@ -6,9 +6,10 @@
 namespace sim {
 namespace {
 
-constexpr int pole_sides = 12;        // contract section 4
-constexpr double bury_m = 0.3;        // feet reach below the triangulated ground
-constexpr double wall_piece_m = 5.0;  // walls follow the ground in pieces of this length
+constexpr int pole_sides = 12;               // contract section 4
+constexpr double bury_m = 0.3;               // feet reach below the triangulated ground
+constexpr double wall_piece_m = 5.0;         // walls follow the ground in pieces of this length
+constexpr double flat_wall_piece_m = 200.0;  // flat ground bends by less than a millimetre in this
 
 bool off_ground(Standing& standing, FlatPoint p, const SourceRef& source, const char* what) {
   if (!std::isnan(standing.ground_at(p))) return false;
@@ -95,7 +96,8 @@ void stand_wall(Standing& standing, ObstacleId id, const std::vector<Xy>& line, 
     if (length < 1e-6) continue;
     const FlatPoint axis{(b.x_m - a.x_m) / length, (b.y_m - a.y_m) / length};
     const bool flat = standing.scene.ground.grid.empty();
-    const int pieces = flat ? 1 : std::max(1, static_cast<int>(std::ceil(length / wall_piece_m)));
+    const double piece_m = flat ? flat_wall_piece_m : wall_piece_m;
+    const int pieces = std::max(1, static_cast<int>(std::ceil(length / piece_m)));
     for (int k = 0; k < pieces; ++k) {
       const double from = length * k / pieces, to = length * (k + 1) / pieces;
       const FlatPoint middle{a.x_m + axis.x_m * 0.5 * (from + to),
@@ -124,7 +126,7 @@ void stand_objects(Standing& standing) {
                        .crown = {}});
     if (record.place) {
       const FlatPoint p = standing.flat(*record.place);
-      const ScenePoint axis = standing.scene.frame.direction(record.heading);
+      const ScenePoint axis = standing.scene.frame.direction(record.heading, {p.x_m, p.y_m, 0.0});
       FlatRings corners(1);
       for (const auto& [u, v] : {std::pair{-0.5, -0.5}, {0.5, -0.5}, {0.5, 0.5}, {-0.5, 0.5}}) {
         corners[0].push_back(

@@ -27,10 +27,30 @@ FlatRings Standing::flat(const MapPolygon& polygon) const {
   return rings;
 }
 
-Standing::GroundUnder Standing::ground_under(const FlatRings& rings) const {
-  if (scene.ground.grid.empty()) {
-    return {scene.ground.flat_m, scene.ground.flat_m, scene.ground.flat_m};
+namespace {
+
+/// Of flat ground, which only bends with the Earth: the corners tell.
+Standing::GroundUnder flat_ground_under(const Ground& ground, const FlatRings& rings) {
+  Standing::GroundUnder under{1e300, -1e300, 0.0};
+  std::size_t count = 0;
+  for (const auto& ring : rings) {
+    for (const FlatPoint p : ring) {
+      const double z = ground.height_at(p.x_m, p.y_m);
+      under.lowest_m = std::min(under.lowest_m, z);
+      under.highest_m = std::max(under.highest_m, z);
+      under.mean_m += z;
+      ++count;
+    }
   }
+  if (count == 0) return {ground.flat_m, ground.flat_m, ground.flat_m};
+  under.mean_m /= static_cast<double>(count);
+  return under;
+}
+
+}  // namespace
+
+Standing::GroundUnder Standing::ground_under(const FlatRings& rings) const {
+  if (scene.ground.grid.empty()) return flat_ground_under(scene.ground, rings);
   const GridSpec& spec = scene.ground.grid.spec;
   const double step = std::min(spec.cell_x_m, spec.cell_y_m);
   GroundUnder under{1e300, -1e300, 0.0};

@@ -20,6 +20,11 @@ class Standing {
   FlatRings flat(const MapPolygon& polygon) const;
   double ground_at(FlatPoint p) const { return scene.ground.height_at(p.x_m, p.y_m); }
 
+  /// Scene height of an elevation above the vertical datum at a place.
+  double height_of(double elevation_m, FlatPoint p) const {
+    return elevation_m - imported.middle.z_m - scene.frame.drop_m(p.x_m, p.y_m);
+  }
+
   /// Lowest and mean ground under rings: corners, edges and inner points. NaN outside the raster.
   struct GroundUnder {
     double lowest_m, highest_m, mean_m;

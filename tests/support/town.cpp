@@ -84,6 +84,8 @@ ImportedSite empty_site() {
   site.area_east_m = site.area_north_m = 100.0;
   site.materials = read_materials();
   site.defaults = read_defaults();
+  // Closed forms of plane geometry want a plane; tests of the Earth set it back.
+  site.defaults.set({.name = "effective_earth_factor", .value = 1e15, .source = "plane geometry"});
   NodeRecord node;
   node.id = "node";
   node.place = {-90.0, -90.0};

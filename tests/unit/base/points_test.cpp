@@ -19,7 +19,7 @@ TEST(SceneFrame, AzimuthIsClockwiseFromTrueNorth) {
   // Grid north 2 degrees clockwise of true north: along the grid's y axis one looks at 2 degrees.
   frame.convergence = Angle::degrees(2.0);
   EXPECT_NEAR(frame.true_azimuth({0, 0, 0}, {0, 10, 0}).degrees(), 2.0, 1e-12);
-  EXPECT_NEAR(frame.true_azimuth({0, 0, 0}, frame.direction(Angle::degrees(123.0))).degrees(),
+  EXPECT_NEAR(frame.true_azimuth({0, 0, 0}, frame.direction(Angle::degrees(123.0), {})).degrees(),
               123.0, 1e-12);
 }
 
