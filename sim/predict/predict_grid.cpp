@@ -75,6 +75,7 @@ PredictionGrid predict_grid(const RayCaster& caster, const LinkSettings& setting
   for (const char* name : band_names) grid.bands.push_back({name, std::vector<float>(cells, nan)});
   grid.cause.assign(cells, static_cast<std::uint8_t>(Cause::none));
   grid.cause_obstacle.assign(cells, no_obstacle);
+  grid.foliage.assign(cells, {});
   const FootprintIndex footprints(scene);
   std::atomic<std::size_t> answered{0}, off_ground{0}, in_buildings{0}, rows_done{0};
 
@@ -120,6 +121,9 @@ PredictionGrid predict_grid(const RayCaster& caster, const LinkSettings& setting
     put(state, static_cast<double>(best->state));
     grid.cause[i] = static_cast<std::uint8_t>(best->cause);
     grid.cause_obstacle[i] = best->cause_obstacle;
+    grid.foliage[i] = {static_cast<float>(best->foliage_low.value),
+                       static_cast<float>(best->sum(TermGroup::foliage).value),
+                       static_cast<float>(best->foliage_high.value)};
   };
   parallel_blocks(static_cast<std::size_t>(grid.spec.rows), 1,
                   [&](std::size_t begin, std::size_t end) {

@@ -53,6 +53,11 @@ std::vector<LinkResult> node_links(const RayCaster& caster, NodeIndex node,
 ReceiverAnswers predict_points(const RayCaster& caster, const std::vector<ReceiverPoint>& points,
                                const LinkSettings& settings, const PredictOptions& options);
 
+/// What leaves cost the best sector of a cell, within its band, dB.
+struct FoliageOfCell {
+  float low_db = 0.0F, loss_db = 0.0F, high_db = 0.0F;
+};
+
 /// One band per contract name, in the contract's order. best_sector counts the sectors of all nodes
 /// in order, from 1; 0 = none within radius.
 struct PredictionGrid {
@@ -61,6 +66,7 @@ struct PredictionGrid {
   std::vector<std::string> sector_names;  ///< "node/sector" by best_sector - 1
   std::vector<std::uint8_t> cause;        ///< Cause of the best sector per cell
   std::vector<ObstacleId> cause_obstacle;
+  std::vector<FoliageOfCell> foliage;
   std::size_t cells_answered = 0, cells_off_ground = 0, cells_in_buildings = 0;
   const Band& band(const std::string& name) const;
 };

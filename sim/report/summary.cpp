@@ -19,6 +19,26 @@ std::map<std::string, std::size_t> height_sources(const Scene& scene) {
   return counts;
 }
 
+/// Where leaves cost anything, and what they cost there on average within their band.
+Json foliage_of(const PredictionGrid& grid) {
+  double low = 0.0, loss = 0.0, high = 0.0;
+  std::size_t cells = 0;
+  for (const FoliageOfCell& cell : grid.foliage) {
+    if (!(cell.loss_db > 0.0F)) continue;
+    low += static_cast<double>(cell.low_db);
+    loss += static_cast<double>(cell.loss_db);
+    high += static_cast<double>(cell.high_db);
+    ++cells;
+  }
+  Json json{{"area_m2", static_cast<double>(cells) * grid.spec.cell_x_m * grid.spec.cell_y_m}};
+  if (cells == 0) return json;
+  const auto count = static_cast<double>(cells);
+  json["mean_low_db"] = rounded(low / count, 2);
+  json["mean_loss_db"] = rounded(loss / count, 2);
+  json["mean_high_db"] = rounded(high / count, 2);
+  return json;
+}
+
 Json coverage_of(const Scene& scene, const PredictionGrid& grid) {
   const auto& sight = grid.band("sight").values;
   const auto& state = grid.band("state").values;
@@ -66,6 +86,7 @@ Json coverage_of(const Scene& scene, const PredictionGrid& grid) {
           {"confidence", confidence},
           {"area_held_with_confidence_m2", confident_m2},
           {"area_not_held_by_cause_m2", by_cause},
+          {"behind_foliage", foliage_of(grid)},
           {"farthest_hold_m", reach}};
 }
 

@@ -132,7 +132,7 @@ TEST(Outputs, ReceiversHaveTheContractsColumns) {
             "distance_3d_m,azimuth_deg,elevation_deg,sight,cause,cause_id,clearance_m,"
             "clearance_fresnel,free_space_db,diffraction_db,foliage_db,penetration_db,gas_rain_db,"
             "pattern_db,reflection_gain_db,path_loss_db,rsrp_dbm,snr_db,downlink_mbps,uplink_mbps,"
-            "p_hold,state");
+            "p_hold,state,foliage_low_db,foliage_high_db");
 }
 
 TEST(Outputs, ExplainedHasARowPerSurveyRowAndSuspectsTheUnmappedVan) {

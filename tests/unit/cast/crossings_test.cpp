@@ -1,5 +1,6 @@
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "sim/cast/ray_caster.h"
@@ -85,6 +86,45 @@ TEST(Crossings, ChordInACrownIsThatOfTheEllipsoid) {
     return;
   }
   FAIL() << "no crown";
+}
+
+TEST(Crossings, ChordOfAnySlantInARoundCrownIsThatOfTheSphere) {
+  // 10 m high, 30 % trunk, 7 m wide: a sphere of 3.5 m about 6.5 m.
+  ImportedSite site = test::empty_site();
+  site.trees.push_back({.id = "t",
+                        .place = {0, 0},
+                        .height_m = 10.0,
+                        .crown_diameter_m = 7.0,
+                        .species_class = "broadleaf",
+                        .source = {"town", "trees", 0}});
+  const Scene scene = built(site);
+  const RayCaster caster(scene);
+  const ScenePoint center{0.0, 0.0, 6.5};
+  std::uint64_t state = 9;
+  const auto somewhere = [&](double reach) {
+    const auto one = [&] { return reach * (2.0 * test::next_number(state) - 1.0); };
+    const double x = one(), y = one();
+    return ScenePoint{x, y, 10.0 + one()};
+  };
+  int through = 0, ends_inside = 0;
+  for (int i = 0; i < 2000; ++i) {
+    const ScenePoint a = somewhere(9.0), b = somewhere(i % 2 == 0 ? 9.0 : 4.0);
+    const PathProfile path =
+        caster.profile(a, b, wavelength_m, {.blocking = foliage_mask, .ignored = {}});
+    // Closed form: half a chord is sqrt(r^2 - d^2) either side of the foot of the centre.
+    const ScenePoint along = (1.0 / path.length_m) * (b - a);
+    const double foot = dot(center - a, along);
+    const double square = 3.5 * 3.5 - (dot(center - a, center - a) - foot * foot);
+    const double half = std::sqrt(std::max(square, 0.0));
+    const double from = std::clamp(foot - half, 0.0, path.length_m),
+                 to = std::clamp(foot + half, 0.0, path.length_m);
+    const double inside = path.crossings.empty() ? 0.0 : path.crossings[0].inside_m;
+    EXPECT_NEAR(inside, to - from, 1e-6) << i;
+    through += to > from ? 1 : 0;
+    ends_inside += to > from && (from == 0.0 || to == path.length_m) ? 1 : 0;
+  }
+  EXPECT_GT(through, 100);
+  EXPECT_GT(ends_inside, 30);
 }
 
 TEST(Crossings, RoofEdgeBelowTheRayIsTheClearance) {
