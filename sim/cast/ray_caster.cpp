@@ -193,6 +193,12 @@ void RayCaster::is_clear(std::span<const Segment> segments, std::span<std::uint8
 
 namespace {
 
+bool is_in_crown(const CrownShape& crown, ScenePoint p) {
+  const ScenePoint from = p - crown.center;
+  return std::hypot(from.x_m / crown.radius_m, from.y_m / crown.radius_m,
+                    from.z_m / crown.half_height_m) < 1.0;
+}
+
 /// A ray that begins and ends inside a crown or canopy meets no surface of it. Where it begins is
 /// told by a ray straight up: an odd number of surfaces means inside.
 void add_foliage_around(const Kernel& kernel, const Transparent& through, ScenePoint a,
@@ -210,7 +216,11 @@ void add_foliage_around(const Kernel& kernel, const Transparent& through, SceneP
   rtcOccluded1(kernel.scene(), &query.kernel, &ray);
   for (const Hit& hit : overhead) {
     const auto of_it = [&](const Hit& h) { return h.obstacle == hit.obstacle; };
-    if (std::count_if(overhead.begin(), overhead.end(), of_it) % 2 == 0) continue;
+    const auto& crown = kernel.street().obstacles[hit.obstacle].crown;
+    // Straight up from under its top, a ray meets all the triangles of a crown's tip.
+    const bool inside = crown ? is_in_crown(*crown, a)
+                              : std::count_if(overhead.begin(), overhead.end(), of_it) % 2 == 1;
+    if (!inside) continue;
     if (std::any_of(hits.begin(), hits.end(), of_it)) continue;
     hits.push_back({.along_m = 0.0, .obstacle = hit.obstacle, .triangle = 0, .entering = true});
     hits.push_back(

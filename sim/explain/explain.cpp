@@ -69,7 +69,8 @@ class Explainer {
       for (int k = 0; k < 8; ++k) {
         const Angle azimuth = Angle::degrees(45.0 * k);
         Receiver there = p.stand->receiver;
-        there.position = there.position + (share * reach) * scene_.frame.direction(azimuth);
+        there.position =
+            there.position + (share * reach) * scene_.frame.direction(azimuth, there.position);
         const double ground = scene_.ground.height_at(there.position.x_m, there.position.y_m);
         if (std::isnan(ground) || footprints_.building_at(there.position.x_m, there.position.y_m)) {
           continue;

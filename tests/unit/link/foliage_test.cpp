@@ -213,21 +213,22 @@ TEST(Foliage, OverAWoodWhereThatIsCheaper) {
   EXPECT_LT(foliage_db(link), 45.0);
 }
 
-TEST(Foliage, RoundAnEllipseIsTheKirchhoffFieldWithoutItsRipple) {
-  // The share round a crown against the field behind the ellipse, whose power is averaged over a
-  // displacement of one metre, as a ragged outline does: within 3 dB. Common practice, no source.
+TEST(Foliage, RoundACrownIsTheKirchhoffFieldBehindARaggedOne) {
+  // The four edges of the box against the field behind an ellipse whose outline is ragged by a
+  // tenth, in power over 60 of them: within 2 dB. A smooth one has its bright spot instead.
   const double d1 = 40.0, d2 = 40.0, rx = 3.5, rz = 3.0;
-  for (const double aside : {1.0, 2.0, 2.8}) {
+  std::uint64_t state = 7;
+  for (const double aside : {0.0, 1.0, 2.0, 2.8, 3.2}) {
+    constexpr int trees = 60, corners = 64;
     double power = 0.0;
-    int count = 0;
-    for (double du = -0.5; du <= 0.5; du += 0.05) {
+    for (int k = 0; k < trees; ++k) {
       std::vector<OutlinePoint> outline;
-      for (int i = 0; i < 32; ++i) {
-        const double angle = 2.0 * std::numbers::pi * i / 32.0;
-        outline.push_back({rx * std::cos(angle) - aside - 0.2 * du, rz * std::sin(angle) + du});
+      for (int i = 0; i < corners; ++i) {
+        const double angle = 2.0 * std::numbers::pi * i / corners;
+        const double ragged = 1.0 + 0.1 * (2.0 * test::next_number(state) - 1.0);
+        outline.push_back({ragged * rx * std::cos(angle) - aside, ragged * rz * std::sin(angle)});
       }
-      power += std::norm(silhouette_field(f28, d1, d2, outline));
-      ++count;
+      power += std::norm(silhouette_field(f28, d1, d2, outline)) / trees;
     }
     const auto edge = [&](double reach) {
       const double v = reach * std::sqrt(2.0 / f28.wavelength_m() * (1.0 / d1 + 1.0 / d2));
@@ -235,7 +236,7 @@ TEST(Foliage, RoundAnEllipseIsTheKirchhoffFieldWithoutItsRipple) {
       return std::pow(10.0, -j / 10.0);  // P.526 4.1
     };
     const double box = edge(rx - aside) + edge(rx + aside) + 2.0 * edge(rz);
-    EXPECT_NEAR(10.0 * std::log10(box), 10.0 * std::log10(power / count), 3.0) << aside;
+    EXPECT_NEAR(10.0 * std::log10(box), 10.0 * std::log10(power), 2.0) << aside;
   }
 }
 
