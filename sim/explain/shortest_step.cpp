@@ -36,7 +36,7 @@ std::optional<Step> shortest_step(const RayCaster& caster, const FootprintIndex&
     const int directions = static_cast<int>(std::ceil(2.0 * std::numbers::pi * radius / spacing));
     for (int k = 0; k < directions; ++k) {
       const Angle azimuth = Angle::degrees(360.0 * k / directions);
-      ScenePoint p = feet + radius * scene.frame.direction(azimuth);
+      ScenePoint p = feet + radius * scene.frame.direction(azimuth, feet);
       p.z_m = scene.ground.height_at(p.x_m, p.y_m);
       if (std::isnan(p.z_m) || footprints.building_at(p.x_m, p.y_m)) continue;
       Receiver there = from.receiver;

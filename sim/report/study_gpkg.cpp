@@ -29,8 +29,8 @@ OutputLayer sector_layer(const Scene& scene, double radius_m) {
       for (int k = -13; k <= 13; ++k) {
         const Angle azimuth =
             sector.azimuth + Angle::degrees(wedge_half_angle_deg * static_cast<double>(k) / 13.0);
-        ring.push_back(
-            map_coordinate(scene.frame, node.position + radius_m * scene.frame.direction(azimuth)));
+        ring.push_back(map_coordinate(
+            scene.frame, node.position + radius_m * scene.frame.direction(azimuth, node.position)));
       }
       ring.push_back(ring.front());
       layer.features.push_back(

@@ -96,10 +96,11 @@ TEST_F(StreetThings, PolygonOfTreesIsWoodland) {
 
 // Sizes: assets/objects.csv.
 TEST_F(StreetThings, ObjectsGetTheSizeOfTheirKind) {
-  const auto imported = import("objects", {feature(point(0, 0), R"({"kind":"car"})"),
-                                           feature(point(9, 0), R"({"kind":"truck"})"),
-                                           feature(point(18, 0), R"({"kind":"sign"})")});
-  ASSERT_EQ(imported.objects.size(), 3U);
+  const auto imported = import(
+      "objects",
+      {feature(point(0, 0), R"({"kind":"car"})"), feature(point(9, 0), R"({"kind":"truck"})"),
+       feature(point(18, 0), R"({"kind":"sign"})"), feature(point(27, 0), R"({"kind":"person"})")});
+  ASSERT_EQ(imported.objects.size(), 4U);
   const ObjectRecord &car = imported.objects[0], &truck = imported.objects[1],
                      &sign = imported.objects[2];
   EXPECT_EQ(car.kind, ObjectKind::car);
@@ -110,7 +111,12 @@ TEST_F(StreetThings, ObjectsGetTheSizeOfTheirKind) {
   EXPECT_DOUBLE_EQ(truck.width_m, 2.55);
   EXPECT_DOUBLE_EQ(truck.height_m, 4.0);
   EXPECT_DOUBLE_EQ(sign.base_m, 2.0) << "on legs";
-  EXPECT_EQ(counted(imported.report, "objects").defaulted, 3U);
+  // TR 38.901 Table 7.6.4.2-5, human: 0.3 m wide, 1.7 m high.
+  EXPECT_EQ(imported.objects[3].kind, ObjectKind::person);
+  EXPECT_DOUBLE_EQ(imported.objects[3].width_m, 0.3);
+  EXPECT_DOUBLE_EQ(imported.objects[3].height_m, 1.7);
+  EXPECT_EQ(imported.objects[3].material, "skin");
+  EXPECT_EQ(counted(imported.report, "objects").defaulted, 4U);
 }
 
 TEST_F(StreetThings, ObjectSizesAreValuesOrFields) {
