@@ -23,6 +23,7 @@ std::vector<sim::ReceiverPoint> stand_points(const SiteRun& run, const std::stri
                                         at.height_agl_m.value_or(run.options.receiver_height_agl_m),
                                         at.context.value_or(run.scene.conditions.receiver_context));
     if (receiver) {
+      receiver->receiver.facing = at.facing;
       receivers.push_back(std::move(*receiver));
     } else {
       ++off_ground;
@@ -88,7 +89,7 @@ void add_predict(CLI::App& app, Session& session) {
   command
       ->add_option("--at", arguments->points,
                    "Answer for these points only: any vector file, or CSV with lon,lat or x_m,y_m "
-                   "and optional id, height_agl_m, context")
+                   "and optional id, height_agl_m, context, facing")
       ->type_name("POINTS");
   command->callback([&session, arguments] {
     session.run = [&session, arguments] { return run_predict(session, *arguments); };

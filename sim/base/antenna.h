@@ -16,6 +16,7 @@ struct AntennaTable {
   std::string path;
   std::vector<Row> points;
   std::vector<double> azimuths_deg, elevations_deg;  ///< the two axes, ascending
+  double peak_dbi = 0.0;                             ///< the highest gain
 };
 
 }  // namespace sim

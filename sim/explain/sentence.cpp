@@ -56,17 +56,19 @@ class Sentence {
         return fmt::format("Plain range: {}, where free space alone costs {:.0f} dB.", away,
                            link_.sum(TermGroup::free_space).value);
       case Cause::sector:
+        if (behind()) {
+          return fmt::format(
+              "Behind the sector: the point lies {}, where only side lobes and reflections reach, "
+              "{:.0f} dB below the beam; {}.",
+              off_boresight(), -link_.pattern.value, away);
+        }
         return fmt::format("Outside the beam: the point lies {}, which costs {:.0f} dB; {}.",
                            off_boresight(), -link_.pattern.value, away);
       case Cause::enclosure:
-        return fmt::format("The phone is {}, which costs {:.0f} dB; {}.",
-                           link_.receiver.context == ReceiverContext::in_vehicle
-                               ? "inside a vehicle"
-                               : "behind glass",
+        return fmt::format("The phone is {}, which costs {:.0f} dB; {}.", housed(),
                            dearest_of(link_, no_obstacle)->loss.value, away);
       case Cause::body:
-        return fmt::format("The walker's body stands in the way, which costs {:.0f} dB; {}.",
-                           dearest_of(link_, no_obstacle)->loss.value, away);
+        return body() + away + ".";
       default:
         return obstacle(away);
     }
@@ -124,6 +126,33 @@ class Sentence {
  private:
   const Sector& sector() const { return scene_.nodes[link_.node].sectors[link_.sector]; }
   std::string length(double metres) const { return length_text(metres, units_); }
+
+  std::string housed() const {
+    if (link_.receiver.context == ReceiverContext::in_vehicle) return "inside a vehicle";
+    const std::string_view model = dearest_of(link_, no_obstacle)->model;
+    const bool whole_wall =
+        model == "facade_entry" || model == "building_entry" || model == "indoor_depth";
+    return whole_wall ? "inside a building, near its outer wall" : "behind glass";
+  }
+
+  /// The walker in the way, a hand over the panel, or the phone turned away: the dearest.
+  std::string body() const {
+    const LossTerm* dearest = dearest_of(link_, no_obstacle);
+    if (dearest == nullptr || link_.turned_away > dearest->loss) {
+      return fmt::format("The phone is turned away from the node, which costs {:.0f} dB; ",
+                         link_.turned_away.value);
+    }
+    return fmt::format("{}, which costs {:.0f} dB; ",
+                       dearest->model == "hand" ? "A hand covers the phone's antenna"
+                                                : "The walker's body stands in the way",
+                       dearest->loss.value);
+  }
+
+  /// More than a right angle from the way the sector looks.
+  bool behind() const {
+    const AntennaDirection seen = antenna_direction(sector(), link_.azimuth, link_.elevation);
+    return std::cos(seen.azimuth.radians()) * std::cos(seen.elevation.radians()) < 0.0;
+  }
 
   /// Seen from the antenna, by the greater of the two angles.
   std::string off_boresight() const {

@@ -1,7 +1,5 @@
 #include "sim/import/asset_tables.h"
 
-#include <algorithm>
-
 #include "sim/gis/csv_file.h"
 
 namespace sim {
@@ -59,70 +57,6 @@ std::map<std::string, ObjectSize> read_object_sizes() {
         .material = table.rows[row][needed(table, "material")]};
   }
   return sizes;
-}
-
-namespace {
-
-/// Repeats the first column after the last and the last before the first, a full turn away, so that
-/// a lookup never falls off the ends.
-void wrap_around(std::vector<AntennaTable::Row>& points) {
-  double first = 1e300, last = -1e300;
-  for (const AntennaTable::Row& p : points) {
-    first = std::min(first, p.azimuth_deg);
-    last = std::max(last, p.azimuth_deg);
-  }
-  if (first == last) return;
-  const std::size_t count = points.size();
-  for (std::size_t i = 0; i < count; ++i) {
-    const AntennaTable::Row p = points[i];
-    if (p.azimuth_deg == first) {
-      points.push_back({p.azimuth_deg + 360.0, p.elevation_deg, p.gain_dbi});
-    }
-    if (p.azimuth_deg == last) {
-      points.push_back({p.azimuth_deg - 360.0, p.elevation_deg, p.gain_dbi});
-    }
-  }
-}
-
-}  // namespace
-
-AntennaTable read_antenna(const std::string& path) {
-  const CsvTable table = read_csv(path);
-  AntennaTable antenna;
-  antenna.path = path;
-  for (std::size_t row = 0; row < table.rows.size(); ++row) {
-    const double azimuth = needed_number(table, row, "azimuth_deg");
-    antenna.points.push_back({Angle::degrees(azimuth).wrapped().degrees(),
-                              needed_number(table, row, "elevation_deg"),
-                              needed_number(table, row, "gain_dbi")});
-  }
-  wrap_around(antenna.points);
-  for (const AntennaTable::Row& point : antenna.points) {
-    antenna.azimuths_deg.push_back(point.azimuth_deg);
-    antenna.elevations_deg.push_back(point.elevation_deg);
-  }
-  for (auto* axis : {&antenna.azimuths_deg, &antenna.elevations_deg}) {
-    std::sort(axis->begin(), axis->end());
-    axis->erase(std::unique(axis->begin(), axis->end()), axis->end());
-  }
-  std::sort(antenna.points.begin(), antenna.points.end(), [](const auto& a, const auto& b) {
-    return std::tie(a.azimuth_deg, a.elevation_deg) < std::tie(b.azimuth_deg, b.elevation_deg);
-  });
-  const auto same = std::adjacent_find(
-      antenna.points.begin(), antenna.points.end(), [](const auto& a, const auto& b) {
-        return a.azimuth_deg == b.azimuth_deg && a.elevation_deg == b.elevation_deg;
-      });
-  if (same != antenna.points.end()) {
-    throw InputError({path, "", -1}, "gives one direction twice: azimuth_deg " +
-                                         std::to_string(same->azimuth_deg) + ", elevation_deg " +
-                                         std::to_string(same->elevation_deg));
-  }
-  const std::size_t expected = antenna.azimuths_deg.size() * antenna.elevations_deg.size();
-  if (expected == 0 || antenna.points.size() != expected) {
-    throw InputError({path, "", -1},
-                     "is no full table: every azimuth_deg needs the same elevation_deg rows");
-  }
-  return antenna;
 }
 
 }  // namespace sim

@@ -19,7 +19,4 @@ struct ObjectSize {
 };
 std::map<std::string, ObjectSize> read_object_sizes();
 
-/// A row of an antenna table: gain towards a direction from boresight.
-AntennaTable read_antenna(const std::string& path);
-
 }  // namespace sim

@@ -15,6 +15,9 @@ void override_defaults(const Site& site, Defaults& defaults) {
   if (site.receiver.gain_dbi) set("receiver_gain_dbi", *site.receiver.gain_dbi);
   if (site.receiver.noise_figure_db)
     set("receiver_noise_figure_db", *site.receiver.noise_figure_db);
+  if (site.temperature_c) set("temperature_k", *site.temperature_c + 273.15);
+  if (site.pressure_hpa) set("pressure_hpa", *site.pressure_hpa);
+  if (site.water_vapour_g_m3) set("water_vapour_g_m3", *site.water_vapour_g_m3);
   if (site.predict.confidence) set("confidence", *site.predict.confidence);
   for (const auto& [name, value] : site.predict.thresholds) set(name, value);
 }

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <map>
 
-#include "sim/import/asset_tables.h"
+#include "sim/import/antenna_file.h"
 #include "sim/import/height_text.h"
 #include "sim/import/importing.h"
 #include "sim/import/nearest_word.h"
@@ -23,7 +23,11 @@ SectorRecord sector_record(const SectorSettings& from) {
                       .carriers = from.carriers,
                       .eirp = Dbm(from.eirp_dbm),
                       .table = nullptr,
+                      .rows = from.rows,
+                      .cols = from.cols,
+                      .broadcast_gain = {},
                       .source = from.where};
+  if (from.broadcast_gain_db) sector.broadcast_gain = Db(*from.broadcast_gain_db);
   if (from.pattern.ends_with(".csv")) {
     sector.table = std::make_shared<AntennaTable>(read_antenna(from.pattern));
   }
@@ -133,6 +137,14 @@ class NodeFile {
     return *value;
   }
 
+  int whole(const Feature& feature, const char* name, int fallback, int most) {
+    const double value = number(feature, name, fallback, fallback == 0 ? 0.0 : 1.0, most);
+    if (value != std::floor(value)) {
+      throw InputError(feature.source, std::string(name) + " must be a whole number");
+    }
+    return static_cast<int>(value);
+  }
+
   static std::optional<double> plain_number(const std::string& text) {
     double value = 0.0;
     const char* end = text.data() + text.size();
@@ -157,10 +169,11 @@ class NodeFile {
     s.downtilt_deg = number(feature, "downtilt_deg", s.downtilt_deg, -90.0, 90.0);
     s.frequency_ghz = number(feature, "frequency_ghz", s.frequency_ghz, 0.5, 100.0);
     s.bandwidth_mhz = number(feature, "bandwidth_mhz", s.bandwidth_mhz, 1.0, 2000.0);
-    const double carriers = number(feature, "carriers", s.carriers, 1.0, 16.0);
-    s.carriers = static_cast<int>(carriers);
-    if (s.carriers != carriers) {
-      throw InputError(feature.source, "carriers must be a whole number");
+    s.carriers = whole(feature, "carriers", s.carriers, 16);
+    s.rows = whole(feature, "rows", s.rows, 64);
+    s.cols = whole(feature, "cols", s.cols, 64);
+    if (!text_of(feature, table_.field("broadcast_gain_db")).empty()) {
+      s.broadcast_gain_db = number(feature, "broadcast_gain_db", 0.0, -40.0, 0.0);
     }
     s.eirp_dbm = number(feature, "eirp_dbm", s.eirp_dbm, -30.0, 100.0);
     word(feature, "pattern", s.pattern, pattern_words());

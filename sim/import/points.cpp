@@ -9,6 +9,7 @@ std::vector<AtPoint> read_points(const std::string& path, const Crs& site_crs) {
   const VectorTable table =
       read_vectors({.path = path, .layer = "", .where = "", .assume = site_crs}, site_crs);
   const auto height = table.field("height_agl_m"), context = table.field("context");
+  const auto facing = table.field("facing");
   std::vector<AtPoint> points;
   for (const Feature& feature : table.features) {
     const auto* shape = std::get_if<PointSet>(&feature.geometry);
@@ -21,6 +22,7 @@ std::vector<AtPoint> read_points(const std::string& path, const Crs& site_crs) {
                   .place = {},
                   .height_agl_m = {},
                   .context = {},
+                  .facing = {},
                   .source = feature.source};
     if (!table.field("id") && point.id.starts_with("row/")) {
       point.id = std::to_string(feature.source.record);
@@ -38,6 +40,14 @@ std::vector<AtPoint> read_points(const std::string& path, const Crs& site_crs) {
         throw InputError(feature.source, "context is '" + text +
                                              "'; known are: outdoor, in_vehicle, behind_glass, "
                                              "body_blocked");
+      }
+    }
+    if (const std::string text = text_of(feature, facing); !text.empty()) {
+      point.facing = facing_from(text);
+      if (!point.facing) {
+        throw InputError(feature.source,
+                         "facing is '" + text +
+                             "', but must be node, away or degrees from true north within +-360");
       }
     }
     for (const Coordinate& c : shape->points) {

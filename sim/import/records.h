@@ -110,6 +110,8 @@ struct SectorRecord {
   int carriers = 1;
   Dbm eirp;
   std::shared_ptr<const AntennaTable> table;  ///< when the pattern is a file
+  int rows = 0, cols = 0;                     ///< of a 3gpp-array; 0 = assets/defaults.csv
+  std::optional<Db> broadcast_gain;           ///< of the broadcast beam's peak over the data beam's
   SourceRef source;
 };
 struct NodeRecord {
@@ -164,6 +166,7 @@ struct AtPoint {
   Xy place;
   std::optional<double> height_agl_m;
   std::optional<ReceiverContext> context;
+  std::optional<Facing> facing;
   SourceRef source;
 };
 std::vector<AtPoint> read_points(const std::string& path, const Crs& site_crs);

@@ -82,6 +82,8 @@ struct SectorSettings {
   double eirp_dbm = 55.0;
   std::string pattern = "3gpp-element";
   std::string polarization = "vertical";
+  int rows = 0, cols = 0;                   ///< of a 3gpp-array; 0 = assets/defaults.csv
+  std::optional<double> broadcast_gain_db;  ///< broadcast beam over data beam, <= 0
   SourceRef where;
 };
 struct NodeSettings {
@@ -101,6 +103,8 @@ struct ReceiverSettings {
   double height_agl_m = 1.5;
   std::optional<double> gain_dbi, noise_figure_db;  ///< missing = assets/defaults.csv
   ReceiverContext context = ReceiverContext::outdoor;
+  Facing facing;
+  Housing housing;
 };
 struct SurveySettings {
   std::string file;
@@ -140,6 +144,7 @@ struct Site {
   std::optional<Bounds> bounds;
   bool leaf_on = true;
   double rain_mm_per_h = 0.0;
+  std::optional<double> temperature_c, pressure_hpa, water_vapour_g_m3;  ///< missing = defaults
   int max_features = 2'000'000;  ///< a layer with more is refused
   GroundSettings ground;
   std::optional<SurfaceSettings> surface;

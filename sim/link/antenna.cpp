@@ -32,11 +32,7 @@ double table_gain_dbi(const AntennaTable& table, AntennaDirection direction) {
 
 }  // namespace
 
-double table_peak_dbi(const AntennaTable& table) {
-  double peak = -1e300;
-  for (const AntennaTable::Row& row : table.points) peak = std::max(peak, row.gain_dbi);
-  return peak;
-}
+double table_peak_dbi(const AntennaTable& table) { return table.peak_dbi; }
 
 AntennaDirection antenna_direction(const Sector& sector, Angle azimuth, Angle elevation) {
   const double relative = (azimuth - sector.azimuth).radians();
@@ -51,20 +47,44 @@ AntennaDirection antenna_direction(const Sector& sector, Angle azimuth, Angle el
           .elevation = Angle::radians(std::asin(std::clamp(above, -1.0, 1.0)))};
 }
 
-Db relative_gain(const Sector& sector, Angle azimuth, Angle elevation, const Defaults& defaults) {
+WorldDirection world_direction(const Sector& sector, AntennaDirection direction) {
+  const double el = direction.elevation.radians(), az = direction.azimuth.radians();
+  const double right = std::cos(el) * std::sin(az), along = std::cos(el) * std::cos(az);
+  const double above = std::sin(el);
+  const double c = std::cos(sector.downtilt.radians()), s = std::sin(sector.downtilt.radians());
+  const double ahead = c * along + s * above, up = c * above - s * along;
+  double azimuth = (sector.azimuth + Angle::radians(std::atan2(right, ahead))).wrapped().degrees();
+  if (azimuth < 0.0) azimuth += 360.0;
+  return {.azimuth = Angle::degrees(azimuth),
+          .elevation = Angle::radians(std::asin(std::clamp(up, -1.0, 1.0)))};
+}
+
+SectorGain gain_towards(const Sector& sector, Angle azimuth, Angle elevation,
+                        const SectorBeams& beams) {
   const AntennaDirection direction = antenna_direction(sector, azimuth, elevation);
-  if (sector.table) {
-    return Db(
-        std::min(0.0, table_gain_dbi(*sector.table, direction) - table_peak_dbi(*sector.table)));
+  const Db below_peak = sector.broadcast_gain.value_or(Db(0.0));
+  if (sector.table || sector.pattern == "isotropic") {
+    const Db fixed =
+        sector.table
+            ? Db(std::min(0.0, table_gain_dbi(*sector.table, direction) - sector.table->peak_dbi))
+            : Db(0.0);
+    return {.data = fixed, .broadcast = fixed + below_peak, .others = fixed, .beam_points = {}};
   }
-  if (sector.pattern == "isotropic") return Db(0.0);
-  if (sector.pattern == "3gpp-array") {
-    const int rows = static_cast<int>(defaults("array_rows")),
-              cols = static_cast<int>(defaults("array_cols"));
-    return array_pattern_gain(direction.azimuth, direction.elevation, rows, cols) -
-           array_pattern_gain(Angle(), Angle(), rows, cols);
+  const Db element =
+      element_pattern_gain(direction.azimuth, direction.elevation) - Db(element_peak_dbi);
+  if (sector.pattern != "3gpp-array") {
+    // Beams of others stand elsewhere: on average a panel of n elements is n times weaker here.
+    return {.data = element,
+            .broadcast = element + below_peak,
+            .others = element - Db::from_power_ratio(beams.data.elements()),
+            .beam_points = {}};
   }
-  return element_pattern_gain(direction.azimuth, direction.elevation) - Db(element_peak_dbi);
+  const Codebook::Beam best = beams.data.best(direction);
+  return {.data = element + best.gain,
+          .broadcast = element + beams.broadcast.best(direction).gain + beams.broadcast_peak,
+          .others = element + beams.data.mean_gain(direction),
+          .beam = best.index,
+          .beam_points = world_direction(sector, best.points)};
 }
 
 }  // namespace sim

@@ -6,6 +6,7 @@
 #include "sim/link/foliage_terms.h"
 #include "sim/link/link.h"
 #include "sim/link/rate.h"
+#include "sim/link/receiver_panel.h"
 #include "sim/loss/noise.h"
 #include "sim/loss/rain.h"
 
@@ -16,6 +17,14 @@ Angle tilt_of(const std::string& polarization) {
   if (polarization == "horizontal") return Angle::degrees(0.0);
   if (polarization == "slant") return Angle::degrees(45.0);
   return Angle::degrees(90.0);
+}
+
+/// What the phone's panel loses of a direct path by the way it is turned.
+Db turned_away(const LinkResult& link, Frequency frequency, const LinkSettings& settings) {
+  const Facing& facing = link.receiver.facing ? *link.receiver.facing : settings.facing;
+  if (facing.way == Facing::Way::node) return Db(0.0);
+  const Arrival node{.azimuth = link.azimuth + Angle::degrees(180.0), .elevation = -link.elevation};
+  return -panel_gain(panel_angle(facing, node, node), frequency, settings.defaults);
 }
 
 /// Probability that a normal spread of `sigma` leaves the level above the threshold.
@@ -46,7 +55,15 @@ LinkResult link_on(const Scene& scene, TracedPath traced, std::uint32_t sector_i
   link.elevation = elevation_angle(a, b);
   link.distance_2d_m = horizontal_distance_m(a, b);
   link.distance_3d_m = distance_m(a, b);
-  link.pattern = relative_gain(sector, link.azimuth, link.elevation, settings.defaults);
+  const SectorGain gain =
+      gain_towards(sector, link.azimuth, link.elevation, settings.beams[link.node][sector_index]);
+  link.pattern = gain.data;
+  link.beam = gain.beam;
+  link.beam_points = gain.beam_points;
+  link.broadcast = gain.broadcast - gain.data;
+  link.beside_beam = gain.others - gain.data;
+  link.turned_away = turned_away(link, sector.frequency, settings);
+  link.receiver_gain = link.receiver_gain - link.turned_away;
   if (settings.rain_mm_per_h > 0.0) {
     link.terms.push_back(
         {.model = "rain",
@@ -61,8 +78,9 @@ LinkResult link_on(const Scene& scene, TracedPath traced, std::uint32_t sector_i
   for (const LossTerm& term : link.terms) link.received = link.received - term.loss;
   const Defaults& d = settings.defaults;
   const int blocks = resource_blocks(sector.bandwidth_mhz);
-  link.rsrp = link.received - Db(10.0 * std::log10(12.0 * blocks));
-  link.snr = link.rsrp - noise_level(settings);
+  link.per_element = link.received - Db(10.0 * std::log10(12.0 * blocks));
+  link.rsrp = link.per_element + link.broadcast;
+  link.snr = link.per_element - noise_level(settings);
   const Rates rates = rates_of(link, sector, blocks, d);
   link.downlink_mbps = rates.downlink_mbps;
   link.uplink_mbps = rates.uplink_mbps;
@@ -90,6 +108,12 @@ Db LinkResult::sum(TermGroup group) const {
     if (term.group == group) total += term.loss;
   }
   return total;
+}
+
+Db LinkResult::spread() const {
+  double squares = 0.0;
+  for (const LossTerm& term : terms) squares += term.spread.value * term.spread.value;
+  return Db(std::sqrt(squares));
 }
 
 }  // namespace sim

@@ -1,5 +1,7 @@
 #include "sim/link/cause.h"
 
+#include <algorithm>
+
 namespace sim {
 
 void decide_cause(LinkResult& link, const LinkSettings& settings) {
@@ -18,14 +20,17 @@ void decide_cause(LinkResult& link, const LinkSettings& settings) {
   const bool at_edge = pattern_loss.value > settings.defaults("sector_edge_db");
   if (link.state != LinkState::hold) {
     const Dbm better = link.state == LinkState::drop ? settings.drop_rsrp : settings.hold_rsrp;
-    const Db avoidable = obstruction + (at_edge ? pattern_loss : Db(0.0));
+    const Db avoidable = obstruction + link.turned_away + (at_edge ? pattern_loss : Db(0.0));
     if (link.rsrp + avoidable < better) {
       link.cause = Cause::distance;
       return;
     }
   }
-  if (at_edge && (dearest == nullptr || pattern_loss > dearest->loss)) {
+  const Db dearest_loss = dearest == nullptr ? least_cost : dearest->loss;
+  if (at_edge && pattern_loss > std::max(dearest_loss, link.turned_away)) {
     link.cause = Cause::sector;
+  } else if (link.turned_away > dearest_loss) {
+    link.cause = Cause::body;
   } else if (dearest != nullptr) {
     link.cause = dearest->cause;
     link.cause_obstacle = dearest->obstacle;

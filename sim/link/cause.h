@@ -5,9 +5,10 @@
 
 namespace sim {
 
-/// What decides. A link that holds: the dearest thing on the way, or the sector's edge where that
-/// costs more. One that does not: the dearest of them, if the link would be better off without what
-/// stands in the way and at the beam's middle; else plain distance.
+/// What decides. A link that holds: the dearest thing on the way, the sector's edge or the phone's
+/// being turned away (cause `body`) where that costs more. One that does not: the dearest of them,
+/// if the link would be better off without what stands in the way and at the beam's middle; else
+/// plain distance.
 void decide_cause(LinkResult& link, const LinkSettings& settings);
 
 }  // namespace sim

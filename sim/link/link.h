@@ -9,6 +9,7 @@
 #include "sim/base/assets.h"
 #include "sim/base/receiver_context.h"
 #include "sim/cast/ray_caster.h"
+#include "sim/link/antenna.h"
 #include "sim/scene/scene.h"
 
 namespace sim {
@@ -55,6 +56,7 @@ struct LossTerm {
   Cause cause = Cause::none;
   ObstacleId obstacle = no_obstacle;  ///< the thing that costs it
   Validity validity = Validity::inside;
+  Db spread;  ///< standard deviation of the loss about its median; 0 = none stated
   std::optional<LossBand> band = std::nullopt;  ///< of foliage: round `loss`
 };
 
@@ -67,6 +69,7 @@ std::string_view to_string(LinkState state);
 struct Receiver {
   ScenePoint position;
   ReceiverContext context = ReceiverContext::outdoor;
+  std::optional<Facing> facing = std::nullopt;  ///< missing = the site's
 };
 
 struct LinkResult {
@@ -77,14 +80,21 @@ struct LinkResult {
   Sight sight = Sight::none;
   Angle azimuth, elevation;  ///< of the receiver seen from the node, true north and above horizon
   double distance_2d_m = 0.0, distance_3d_m = 0.0;
-  Dbm eirp;    ///< peak, whole carrier
-  Db pattern;  ///< relative to the peak, <= 0
-  Db receiver_gain;
-  Db reflection_gain;  ///< what other paths add to the direct one, >= 0
+  Dbm eirp;                    ///< peak, whole carrier
+  Db pattern;                  ///< of the beam that carries data, relative to the peak, <= 0
+  int beam = -1;               ///< its index in the sector's codebook; -1 = no beams
+  WorldDirection beam_points;  ///< where that beam looks
+  Db broadcast;                ///< the broadcast beam (SSB) over the data beam here: mostly <= 0
+  Db beside_beam;              ///< the mean of the sector's other beams over the data beam here
+  Db receiver_gain;            ///< of the phone's panel as it is turned
+  Db turned_away;              ///< what the turning costs of it, >= 0
+  Db reflection_gain;          ///< what other paths add to the direct one, >= 0
   std::vector<LossTerm> terms;
   Dbm received;  ///< whole carrier: eirp + pattern + receiver_gain + reflection_gain - sum(terms)
-  Dbm rsrp;      ///< per resource element
-  Db snr;
+  Dbm per_element;  ///< of the data beam, per resource element
+  Dbm rsrp;         ///< SS-RSRP: of the broadcast beam, per resource element
+  Db snr;           ///< of the data beam, over noise and, by add_interference, over other sectors
+  Db interference;  ///< noise with interference over noise alone, >= 0; in `snr` already
   double downlink_mbps = 0.0, uplink_mbps = 0.0;
   Db foliage_low, foliage_high;    ///< band of the foliage terms' sum
   double foliage_spread_db = 0.0;  ///< standard deviation that the band stands for
@@ -95,6 +105,7 @@ struct LinkResult {
 
   Db path_loss() const;  ///< sum of the terms minus reflection_gain
   Db sum(TermGroup group) const;
+  Db spread() const;  ///< of all terms together: the root of the sum of squares
 };
 
 /// Every number of the link that does not come from the scene; from assets/defaults.csv and the
@@ -102,6 +113,9 @@ struct LinkResult {
 struct LinkSettings {
   double receiver_gain_dbi = 0.0, noise_figure_db = 0.0;
   double rain_mm_per_h = 0.0;
+  Facing facing;
+  Housing housing;
+  std::vector<std::vector<SectorBeams>> beams;  ///< by node and sector
   bool leaf_on = true;
   double sway_m = 0.0;  ///< standard deviation of the receiver's place about where it is held
   Dbm hold_rsrp, drop_rsrp;

@@ -34,6 +34,9 @@ LinkSettings link_settings(const Scene& scene) {
   LinkSettings settings{.receiver_gain_dbi = d("receiver_gain_dbi"),
                         .noise_figure_db = d("receiver_noise_figure_db"),
                         .rain_mm_per_h = conditions.rain_mm_per_h,
+                        .facing = conditions.facing,
+                        .housing = conditions.housing,
+                        .beams = {},
                         .leaf_on = conditions.leaf_on,
                         .sway_m = d("receiver_sway_m"),
                         .hold_rsrp = Dbm(d("hold_rsrp_dbm")),
@@ -43,7 +46,9 @@ LinkSettings link_settings(const Scene& scene) {
                         .defaults = d,
                         .gas_db_per_km = {}};
   for (const Node& node : scene.nodes) {
+    auto& beams = settings.beams.emplace_back();
     for (const Sector& sector : node.sectors) {
+      beams.push_back(sector_beams(sector, d));
       const auto known = [&](const auto& pair) { return pair.first == sector.frequency; };
       if (std::none_of(settings.gas_db_per_km.begin(), settings.gas_db_per_km.end(), known)) {
         settings.gas_db_per_km.emplace_back(sector.frequency, gas_now(sector.frequency, d));
@@ -76,7 +81,8 @@ TracedPath trace_path(const RayCaster& caster, NodeIndex node_index, Frequency f
   add_obstruction_terms({caster, traced.path, frequency, node.own_poles, settings.sway_m},
                         traced.terms);
   add_foliage(caster, traced.path, frequency, node.own_poles, settings, traced.terms);
-  add_enclosure(receiver, frequency, settings, traced.terms);
+  add_enclosure(receiver, frequency, elevation_angle(receiver.position, node.position), settings,
+                traced.terms);
   return traced;
 }
 

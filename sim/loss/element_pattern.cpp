@@ -3,17 +3,13 @@
 #include <algorithm>
 
 namespace sim {
-namespace {
-
-/// |sin(n x) / (n sin x)|^2: the normalised power of n sources in a row.
-double row_factor(int n, double x) {
+double row_factor(int n, double offset) noexcept {
+  const double x = 0.5 * std::numbers::pi * offset;  // half-wavelength spacing: k d / 2
   const double s = std::sin(x);
   if (std::abs(s) < 1e-9) return 1.0;
   const double ratio = std::sin(n * x) / (n * s);
   return ratio * ratio;
 }
-
-}  // namespace
 
 Db element_pattern_gain(Angle azimuth, Angle elevation) noexcept {
   constexpr double beamwidth_deg = 65.0, most_db = 30.0;
@@ -25,9 +21,8 @@ Db element_pattern_gain(Angle azimuth, Angle elevation) noexcept {
 }
 
 Db array_pattern_gain(Angle azimuth, Angle elevation, int rows, int cols) noexcept {
-  const double half_pi = 0.5 * std::numbers::pi;  // half-wavelength spacing: k d / 2
-  const double across = half_pi * std::cos(elevation.radians()) * std::sin(azimuth.radians());
-  const double up = half_pi * std::sin(elevation.radians());
+  const double across = std::cos(elevation.radians()) * std::sin(azimuth.radians());
+  const double up = std::sin(elevation.radians());
   const double factor = row_factor(cols, across) * row_factor(rows, up);
   constexpr double floor_db = -60.0;  // a null is never perfect
   const double array_db = std::max(floor_db, 10.0 * std::log10(std::max(factor, 1e-12)));

@@ -17,6 +17,16 @@ inline constexpr double element_peak_dbi = 8.0;  // [TR38.901] Table 7.3-1
 /// Differs:  nothing; elevation is 90 degrees minus the document's zenith angle
 Db element_pattern_gain(Angle azimuth_from_boresight, Angle elevation_from_boresight) noexcept;
 
+/// Power of a row of n equal sources half a wavelength apart, relative to all in phase.
+///
+///   F = |sin(n x) / (n sin x)|^2,  x = pi (u - u0) / 2
+///     u, u0  sines of the angle looked from and steered to, from the row's normal
+///
+/// Source:   uniform linear array, textbook form, from memory; spacing of [TR38.901] section 7.3
+/// Valid:    equal weights, no coupling
+/// Differs:  nothing
+double row_factor(int sources, double sine_offset) noexcept;
+
 /// Gain of a uniform rectangular array of such elements at half-wavelength spacing, all in phase:
 /// the element's gain plus the array factor 10 log10(|sum|^2 / (rows cols)).
 ///

@@ -104,11 +104,8 @@ PredictionGrid predict_grid(const RayCaster& caster, const LinkSettings& setting
     }
     ++answered;
     std::optional<LinkResult> best;
-    for (NodeIndex n = 0; n < scene.nodes.size(); ++n) {
-      if (horizontal_distance_m(scene.nodes[n].position, level) > options.radius_m) continue;
-      for (LinkResult& link : node_links(caster, n, point->receiver, settings)) {
-        if (!best || link.rsrp > best->rsrp) best = std::move(link);
-      }
+    for (LinkResult& link : point_links(caster, point->receiver, settings, options.radius_m)) {
+      if (!best || link.rsrp > best->rsrp) best = std::move(link);
     }
     put(sight, static_cast<double>(best->sight));
     put(best_sector, first_sector[best->node] + best->sector + 1);

@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "sim/base/parallel.h"
+#include "sim/link/interference.h"
 #include "sim/predict/prediction.h"
 
 namespace sim {
@@ -34,6 +35,20 @@ std::vector<LinkResult> node_links(const RayCaster& caster, NodeIndex node,
   return links;
 }
 
+std::vector<LinkResult> point_links(const RayCaster& caster, const Receiver& receiver,
+                                    const LinkSettings& settings, double radius_m) {
+  const Scene& scene = caster.scene();
+  std::vector<LinkResult> links;
+  for (NodeIndex n = 0; n < scene.nodes.size(); ++n) {
+    if (horizontal_distance_m(scene.nodes[n].position, receiver.position) > radius_m) continue;
+    for (LinkResult& link : node_links(caster, n, receiver, settings)) {
+      links.push_back(std::move(link));
+    }
+  }
+  add_interference(scene, links, settings);
+  return links;
+}
+
 ReceiverAnswers predict_points(const RayCaster& caster, const std::vector<ReceiverPoint>& points,
                                const LinkSettings& settings, const PredictOptions& options) {
   const Scene& scene = caster.scene();
@@ -42,15 +57,13 @@ ReceiverAnswers predict_points(const RayCaster& caster, const std::vector<Receiv
   std::vector<std::size_t> beyond(points.size(), 0);
   parallel_blocks(points.size(), 16, [&](std::size_t begin, std::size_t end) {
     for (std::size_t i = begin; i < end; ++i) {
-      for (NodeIndex n = 0; n < scene.nodes.size(); ++n) {
-        if (horizontal_distance_m(scene.nodes[n].position, points[i].receiver.position) >
-            options.radius_m) {
-          ++beyond[i];
-          continue;
-        }
-        for (LinkResult& link : node_links(caster, n, points[i].receiver, settings)) {
-          by_point[i].push_back({points[i], std::move(link)});
-        }
+      const Receiver& receiver = points[i].receiver;
+      beyond[i] = static_cast<std::size_t>(
+          std::count_if(scene.nodes.begin(), scene.nodes.end(), [&](const Node& node) {
+            return horizontal_distance_m(node.position, receiver.position) > options.radius_m;
+          }));
+      for (LinkResult& link : point_links(caster, receiver, settings, options.radius_m)) {
+        by_point[i].push_back({points[i], std::move(link)});
       }
     }
   });

@@ -50,6 +50,11 @@ std::optional<ReceiverPoint> receiver_point(const Scene& scene, std::string id, 
 std::vector<LinkResult> node_links(const RayCaster& caster, NodeIndex node,
                                    const Receiver& receiver, const LinkSettings& settings);
 
+/// The links of every sector of every node within the radius, with what they do to each other:
+/// the SNR of each is over noise and the other sectors.
+std::vector<LinkResult> point_links(const RayCaster& caster, const Receiver& receiver,
+                                    const LinkSettings& settings, double radius_m);
+
 ReceiverAnswers predict_points(const RayCaster& caster, const std::vector<ReceiverPoint>& points,
                                const LinkSettings& settings, const PredictOptions& options);
 

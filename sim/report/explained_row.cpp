@@ -11,14 +11,30 @@ std::string number(const std::optional<double>& value, int decimals) {
   return value ? fixed(*value, decimals) : "";
 }
 
+/// The sector's beam: which, where it looks, and how the broadcast beam compares.
+Json pattern_json(const LinkResult& link) {
+  Json pattern{{"model", "pattern"}, {"gain_db", rounded(link.pattern.value, 2)}};
+  if (link.beam >= 0) {
+    pattern["beam"] = link.beam;
+    pattern["beam_azimuth_deg"] = rounded(link.beam_points.azimuth.degrees(), 2);
+    pattern["beam_elevation_deg"] = rounded(link.beam_points.elevation.degrees(), 2);
+  }
+  if (link.broadcast != Db(0.0)) {
+    pattern["broadcast_over_data_db"] = rounded(link.broadcast.value, 2);
+  }
+  return pattern;
+}
+
 /// The ledger as JSON, one object per term.
 std::string terms_json(const Scene& scene, const ExplainedPoint& point) {
   if (!point.link) return "";
   const LinkResult& link = *point.link;
   Json terms = Json::array();
   terms.push_back({{"model", "eirp"}, {"dbm", rounded(link.eirp.value, 2)}});
-  terms.push_back({{"model", "pattern"}, {"gain_db", rounded(link.pattern.value, 2)}});
-  terms.push_back({{"model", "receiver"}, {"gain_db", rounded(link.receiver_gain.value, 2)}});
+  terms.push_back(pattern_json(link));
+  Json receiver{{"model", "receiver"}, {"gain_db", rounded(link.receiver_gain.value, 2)}};
+  if (link.turned_away > Db(0.0)) receiver["turned_away_db"] = rounded(link.turned_away.value, 2);
+  terms.push_back(receiver);
   for (const LossTerm& term : link.terms) {
     Json one{{"model", term.model},
              {"source", term.source},
@@ -32,6 +48,7 @@ std::string terms_json(const Scene& scene, const ExplainedPoint& point) {
       one["cause_id"] = cause_id(scene, term.obstacle);
       one["record"] = to_string(scene.obstacles[term.obstacle].source);
     }
+    if (term.spread > Db(0.0)) one["spread_db"] = rounded(term.spread.value, 2);
     one["in_range"] = term.validity == Validity::inside;
     terms.push_back(std::move(one));
   }

@@ -42,6 +42,16 @@ OutputLayer sector_layer(const Scene& scene, double radius_m) {
   return layer;
 }
 
+/// Empty where the sector's pattern has no beams.
+FieldValue beam_of(const LinkResult& link) {
+  if (link.beam < 0) return std::monostate{};
+  return std::int64_t{link.beam};
+}
+FieldValue beam_angle(const LinkResult& link, Angle angle) {
+  if (link.beam < 0) return std::monostate{};
+  return angle.degrees();
+}
+
 OutputLayer receiver_layer(const Scene& scene, const ReceiverAnswers* answers) {
   OutputLayer layer{.name = "receivers",
                     .shape = OutputLayer::Shape::point,
@@ -54,7 +64,12 @@ OutputLayer receiver_layer(const Scene& scene, const ReceiverAnswers* answers) {
                                {"path_loss_db", Type::real},
                                {"rsrp_dbm", Type::real},
                                {"p_hold", Type::real},
-                               {"state", Type::text}},
+                               {"state", Type::text},
+                               {"beam", Type::integer},
+                               {"beam_azimuth_deg", Type::real},
+                               {"beam_elevation_deg", Type::real},
+                               {"broadcast_over_data_db", Type::real},
+                               {"interference_db", Type::real}},
                     .features = {}};
   if (answers == nullptr) return layer;
   for (const ReceiverRow& row : answers->rows) {
@@ -64,8 +79,10 @@ OutputLayer receiver_layer(const Scene& scene, const ReceiverAnswers* answers) {
         {PointSet{{map_coordinate(scene.frame, link.receiver.position)}},
          {row.point.id, node.id, node.sectors[link.sector].id, std::string(to_string(link.sight)),
           std::string(to_string(link.cause)), cause_id(scene, link.cause_obstacle),
-          link.path_loss().value, link.rsrp.value, link.p_hold,
-          std::string(to_string(link.state))}});
+          link.path_loss().value, link.rsrp.value, link.p_hold, std::string(to_string(link.state)),
+          beam_of(link), beam_angle(link, link.beam_points.azimuth),
+          beam_angle(link, link.beam_points.elevation), link.broadcast.value,
+          link.interference.value}});
   }
   return layer;
 }

@@ -155,6 +155,8 @@ std::string summary_json(const ImportedSite& imported, const Scene& scene,
   json["radius_m"] = options.radius_m;
   json["receiver_height_agl_m"] = options.receiver_height_agl_m;
   json["receiver_context"] = to_string(scene.conditions.receiver_context);
+  json["receiver"] = receiver_of(scene);
+  json["weather"] = weather_of(scene);
   json["nodes"] = nodes_of(scene);
   if (grid != nullptr && !grid->bands.empty()) json["coverage"] = coverage_of(scene, *grid);
   if (answers != nullptr) {

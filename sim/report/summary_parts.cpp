@@ -59,12 +59,28 @@ Json nodes_of(const Scene& scene) {
            {"azimuth_deg", rounded(s.azimuth.degrees(), 3)},
            {"downtilt_deg", rounded(s.downtilt.degrees(), 3)},
            {"frequency_ghz", s.frequency.ghz()},
+           {"bandwidth_mhz", s.bandwidth_mhz},
+           {"carriers", s.carriers},
            {"eirp_dbm", s.eirp.value},
+           {"pattern", s.table ? s.table->path : s.pattern},
            {"exposure_screening_distance_m", rounded(exposure_distance_m(s.eirp), 2)}});
     }
     list.push_back({{"id", node.id}, {"height_agl_m", node.height_agl_m}, {"sectors", sectors}});
   }
   return list;
+}
+
+Json receiver_of(const Scene& scene) {
+  const Conditions& c = scene.conditions;
+  const Housing& h = c.housing;
+  return {{"facing", to_string(c.facing)},
+          {"vehicle_windows", h.metallised_windows ? "metallised" : "plain"},
+          {"glass", h.coated_glass ? "coated" : "plain"},
+          {"glass_thickness_mm",
+           h.glass_thickness_mm > 0.0 ? Json(h.glass_thickness_mm) : Json(nullptr)},
+          {"facade", to_string(h.facade)},
+          {"indoor_depth_m", h.indoor_depth_m},
+          {"hand", h.hand_over_panel ? "over_panel" : "clear"}};
 }
 
 Json defaults_of(const Scene& scene) {

@@ -16,6 +16,8 @@ Json rounded(double value, int decimals);
 Json head_of(const Stamp& stamp, const Scene& scene);
 Json layer_counts(const ImportReport& report);
 Json nodes_of(const Scene& scene);
+Json receiver_of(const Scene& scene);  ///< which way the phone looks and what it is behind
+Json weather_of(const Scene& scene);   ///< what air and rain cost at street range, and a sentence
 Json defaults_of(const Scene& scene);
 Json issues_of(const std::vector<Issue>& issues);
 

@@ -112,6 +112,8 @@ struct Sector {
   int carriers = 1;
   Dbm eirp;                                   ///< peak of the pattern, whole carrier
   std::shared_ptr<const AntennaTable> table;  ///< when the pattern is a file
+  int rows = 0, cols = 0;                     ///< of a 3gpp-array; 0 = assets/defaults.csv
+  std::optional<Db> broadcast_gain;           ///< of the broadcast beam's peak over the data beam's
 };
 
 struct Node {
@@ -142,6 +144,8 @@ struct Conditions {
   double rain_mm_per_h = 0.0;
   double receiver_height_agl_m = 1.5;
   ReceiverContext receiver_context = ReceiverContext::outdoor;
+  Facing facing;
+  Housing housing;
   Defaults defaults;
 };
 

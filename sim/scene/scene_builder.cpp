@@ -54,6 +54,8 @@ Scene build_scene(const ImportedSite& imported, ImportReport& report) {
                       .rain_mm_per_h = imported.site.rain_mm_per_h,
                       .receiver_height_agl_m = imported.site.receiver.height_agl_m,
                       .receiver_context = imported.site.receiver.context,
+                      .facing = imported.site.receiver.facing,
+                      .housing = imported.site.receiver.housing,
                       .defaults = imported.defaults};
   for (const MaterialRecord& m : imported.materials) {
     scene.materials.push_back({.name = m.name,

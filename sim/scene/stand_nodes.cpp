@@ -49,7 +49,10 @@ void stand_nodes(Standing& standing) {
                               .bandwidth_mhz = sector.bandwidth_mhz,
                               .carriers = sector.carriers,
                               .eirp = sector.eirp,
-                              .table = sector.table});
+                              .table = sector.table,
+                              .rows = sector.rows,
+                              .cols = sector.cols,
+                              .broadcast_gain = sector.broadcast_gain});
     }
     for (std::size_t i = 0; i < standing.imported.poles.size(); ++i) {
       const PoleRecord& pole = standing.imported.poles[i];

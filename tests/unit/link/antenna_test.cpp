@@ -4,6 +4,7 @@
 
 #include <fstream>
 
+#include "sim/import/antenna_file.h"
 #include "sim/import/asset_tables.h"
 
 namespace sim {
@@ -17,10 +18,14 @@ Sector element(double azimuth_deg, double downtilt_deg) {
   return sector;
 }
 
+SectorGain all_gains(const Sector& sector, double azimuth_deg, double elevation_deg) {
+  static const Defaults defaults = read_defaults();
+  return gain_towards(sector, Angle::degrees(azimuth_deg), Angle::degrees(elevation_deg),
+                      sector_beams(sector, defaults));
+}
+
 double gain(const Sector& sector, double azimuth_deg, double elevation_deg) {
-  return relative_gain(sector, Angle::degrees(azimuth_deg), Angle::degrees(elevation_deg),
-                       read_defaults())
-      .value;
+  return all_gains(sector, azimuth_deg, elevation_deg).data.value;
 }
 
 TEST(Antenna, ElementFollowsItsTable) {
@@ -81,6 +86,67 @@ TEST(Antenna, ArrayPeaksAhead) {
       EXPECT_LE(gain(sector, azimuth, elevation), 1e-9);
     }
   }
+}
+
+TEST(Antenna, WorldAndAntennaDirectionsAreInverse) {
+  for (const double tilt : {-20.0, 0.0, 6.0, 35.0}) {
+    const Sector sector = element(250.0, tilt);
+    for (double azimuth = 5.0; azimuth < 360.0; azimuth += 25.0) {
+      for (double elevation = -80.0; elevation <= 80.0; elevation += 20.0) {
+        const WorldDirection back = world_direction(
+            sector,
+            antenna_direction(sector, Angle::degrees(azimuth), Angle::degrees(elevation)));
+        EXPECT_NEAR(back.azimuth.degrees(), azimuth, 1e-6);
+        EXPECT_NEAR(back.elevation.degrees(), elevation, 1e-6);
+      }
+    }
+  }
+}
+
+// Plane geometry: a panel tilted down in front is tilted up behind, as one stiff piece.
+TEST(Antenna, ATiltedSectorSeenFromBehindLooksOverThePoint) {
+  const Sector sector = element(0.0, 10.0);
+  const AntennaDirection seen =
+      antenna_direction(sector, Angle::degrees(180.0), Angle::degrees(0.0));
+  EXPECT_NEAR(std::abs(seen.azimuth.degrees()), 180.0, 1e-9);
+  EXPECT_NEAR(seen.elevation.degrees(), -10.0, 1e-9);
+  EXPECT_NEAR(gain(sector, 180.0, 10.0), -30.0, 1e-9);  // TR 38.901 Table 7.3-1, A_max
+}
+
+TEST(Antenna, UptiltTurnsThePeakUp) {
+  const Sector sector = element(45.0, -15.0);
+  EXPECT_NEAR(gain(sector, 45.0, 15.0), 0.0, 1e-9);
+  EXPECT_NEAR(gain(sector, 45.0, -17.5), -3.0, 1e-3);
+}
+
+class CutFile : public testing::Test {
+ protected:
+  /// Two cuts of the element of TR 38.901 Table 7.3-1, every 5 degrees.
+  Sector element_by_cuts() {
+    std::ofstream file(path_);
+    file << "cut,angle_deg,gain_dbi\n";
+    const auto below = [](double angle) { return std::min(12.0 * angle * angle / 65.0 / 65.0, 30.0); };
+    for (int a = -180; a < 180; a += 5) file << "azimuth," << a << "," << 8.0 - below(a) << "\n";
+    for (int e = -90; e <= 90; e += 5) file << "elevation," << e << "," << 8.0 - below(e) << "\n";
+    file.close();
+    Sector sector = element(0.0, 0.0);
+    sector.table = std::make_shared<AntennaTable>(read_antenna(path_));
+    return sector;
+  }
+  std::string path_ = testing::TempDir() + "kerbray_cuts.csv";
+};
+
+TEST_F(CutFile, CutsOfTheElementJoinToTheElement) {
+  // TR 38.901 Table 7.3-1 joins its own cuts; on the angles of the file nothing is interpolated.
+  const Sector sector = element_by_cuts();
+  for (int azimuth = -180; azimuth < 180; azimuth += 15) {
+    for (int elevation = -90; elevation <= 90; elevation += 15) {
+      EXPECT_NEAR(gain(sector, azimuth, elevation), gain(element(0.0, 0.0), azimuth, elevation),
+                  0.002)
+          << azimuth << " " << elevation;
+    }
+  }
+  EXPECT_NEAR(table_peak_dbi(*sector.table), 8.0, 1e-9);
 }
 
 }  // namespace
