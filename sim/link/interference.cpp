@@ -39,7 +39,7 @@ void add_interference(const Scene& scene, std::span<LinkResult> links,
   const auto sector_of = [&](const LinkResult& link) -> const Sector& {
     return scene.nodes[link.node].sectors[link.sector];
   };
-  const double noise = milliwatts(noise_level(settings));
+  const Dbm noise = noise_level(settings);
   for (LinkResult& link : links) {
     const Sector& own = sector_of(link);
     double others = 0.0;
@@ -48,8 +48,8 @@ void add_interference(const Scene& scene, std::span<LinkResult> links,
       others += milliwatts(disturbing(link, other, own.frequency, settings));
     }
     if (others <= 0.0) continue;
-    link.interference = Db::from_power_ratio(1.0 + load * others / noise);
-    link.snr = link.per_element - noise_level(settings) - link.interference;
+    link.interference = Db::from_power_ratio(1.0 + load * others / milliwatts(noise));
+    link.snr = link.per_element - noise - link.interference;
     const Rates rates = rates_of(link, own, resource_blocks(own.bandwidth_mhz), settings.defaults);
     link.downlink_mbps = rates.downlink_mbps;
     link.uplink_mbps = rates.uplink_mbps;

@@ -1,55 +1,29 @@
 // Air and rain in the summary: numbers, and whether they matter.
+#include "sim/link/weather.h"
+
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <set>
-
-#include "sim/link/link.h"
-#include "sim/loss/gas.h"
-#include "sim/loss/rain.h"
 #include "sim/report/summary_parts.h"
 
 namespace sim {
-namespace {
-
-constexpr double street_m = 200.0;  // as far as a street-level link usually reaches
-/// Half of the shadowing's sigma in clear sight (TR 38.901 Table 7.4.1-1: 4 dB): less than that
-/// moves no edge that the spread does not move already. Common practice, no source.
-constexpr double matters_db = 2.0;
-
-}  // namespace
 
 Json weather_of(const Scene& scene) {
-  const Conditions& c = scene.conditions;
-  const Defaults& d = c.defaults;
-  std::set<double> bands;
-  for (const Node& node : scene.nodes) {
-    for (const Sector& sector : node.sectors) bands.insert(sector.frequency.ghz());
-  }
+  const Defaults& d = scene.conditions.defaults;
   Json list = Json::array();
   std::string sentence;
-  for (const double ghz : bands) {
-    const Frequency f = Frequency::ghz(ghz);
-    const double air =
-        street_m / 1000.0 *
-        gas_attenuation_db_per_km(f, d("pressure_hpa"), d("temperature_k"), d("water_vapour_g_m3"));
-    // Horizontal polarization loses the most.
-    const double rain =
-        c.rain_mm_per_h <= 0.0
-            ? 0.0
-            : street_m / 1000.0 *
-                  rain_attenuation_db_per_km(f, c.rain_mm_per_h, Angle::degrees(0.0), Angle());
-    list.push_back({{"frequency_ghz", ghz},
-                    {"air_db_per_200_m", rounded(air, 3)},
-                    {"rain_db_per_200_m", rounded(rain, 3)},
-                    {"matters", air + rain >= matters_db}});
+  for (const WeatherLoss& loss : weather_losses(scene)) {
+    list.push_back({{"frequency_ghz", loss.frequency.ghz()},
+                    {"air_db_per_200_m", rounded(loss.air.value, 3)},
+                    {"rain_db_per_200_m", rounded(loss.rain.value, 3)},
+                    {"matters", loss.matters()}});
     sentence +=
-        fmt::format("{}At {} GHz the air costs {:.2f} dB and the rain {:.2f} dB in 200 m: {}.",
-                    sentence.empty() ? "" : " ", ghz, air, rain,
-                    air + rain < matters_db ? "they hardly matter at street range"
-                                            : "they count, and move the edge of coverage");
+        fmt::format("{}At {} GHz the air costs {:.2f} dB and the rain {:.2f} dB in {:.0f} m: {}.",
+                    sentence.empty() ? "" : " ", loss.frequency.ghz(), loss.air.value,
+                    loss.rain.value, WeatherLoss::street_m,
+                    loss.matters() ? "they count, and move the edge of coverage"
+                                   : "they hardly matter at street range");
   }
-  return {{"rain_mm_per_h", c.rain_mm_per_h},
+  return {{"rain_mm_per_h", scene.conditions.rain_mm_per_h},
           {"temperature_k", d("temperature_k")},
           {"pressure_hpa", d("pressure_hpa")},
           {"water_vapour_g_m3", d("water_vapour_g_m3")},

@@ -23,7 +23,7 @@ class AntennaFile : public testing::Test {
     }
     return "accepted";
   }
-  test::TempFolder folder_;
+  TempFolder folder_;
 };
 
 const std::string cuts = "cut,angle_deg,gain_dbi\n";
@@ -48,7 +48,8 @@ TEST_F(AntennaFile, GridsWithHolesOrRepeatsAreRefused) {
   const std::string grid = "azimuth_deg,elevation_deg,gain_dbi\n";
   EXPECT_THAT(refused(grid + "0,0,1\n0,5,1\n10,0,1\n"), HasSubstr("is no full table"));
   EXPECT_THAT(refused(grid + "0,0,1\n0,0,1\n10,0,1\n"), HasSubstr("gives one direction twice"));
-  EXPECT_THAT(refused(grid + "0,95,1\n"), HasSubstr("elevation_deg is 95, but must be within +-90"));
+  EXPECT_THAT(refused(grid + "0,95,1\n"),
+              HasSubstr("elevation_deg is 95, but must be within +-90"));
   EXPECT_THAT(refused("bearing,gain_dbi\n0,1\n"), HasSubstr("needs a column 'azimuth_deg'"));
 }
 

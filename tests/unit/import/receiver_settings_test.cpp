@@ -1,4 +1,5 @@
-// The phone, the weather and the panel in the site file: contract section 3 and what it leaves open.
+// The phone, the weather and the panel in the site file: contract section 3 and what it leaves
+// open.
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -14,9 +15,7 @@ class SiteKeys : public testing::Test {
  protected:
   const std::string node_ =
       "[[node]]\nlon = -33\nlat = 40\n[[node.sector]]\npattern = \"3gpp-array\"\n";
-  Site read(const std::string& text) {
-    return read_site(folder_.write("site.toml", node_ + text));
-  }
+  Site read(const std::string& text) { return read_site(folder_.write("site.toml", node_ + text)); }
   std::string refused(const std::string& text) {
     try {
       read(text);
@@ -25,7 +24,7 @@ class SiteKeys : public testing::Test {
     }
     return "accepted";
   }
-  test::TempFolder folder_;
+  TempFolder folder_;
 };
 
 TEST_F(SiteKeys, TellHowThePhoneIsHeldAndHoused) {

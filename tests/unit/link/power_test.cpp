@@ -2,6 +2,7 @@
 // and what other sectors do.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "sim/link/interference.h"
@@ -44,15 +45,14 @@ TEST(Power, BroadcastLevelIsTheChainThroughTheWiderBeam) {
   EXPECT_NEAR(street.link({100.0, 0.0, 20.0}).snr.value, -66.388 + 123.208 - 10.0, 0.01);
 }
 
-TEST(Power, SensitivityOfTheStandardIsTheLevelWhereTheLastRateEnds) {
-  // REFSENS n257, 100 MHz: -85.3 dBm (TS 38.101-2 Table 7.3.2.3-1) over 66 blocks is -114.287 dBm
-  // an element. By our chain with 9 dBi and F = 10 dB that is an SNR of -1.08 dB without the gain
-  // that REFSENS counts at the antenna: QPSK 1/3 needs about -1 dB (an assumption of the band).
-  const double per_element = -85.3 - 10.0 * std::log10(12.0 * 66.0);
-  const test::Street street(test::isotropic_site());
-  LinkSettings settings = street.settings;
-  settings.noise_figure_db = 10.0;
-  EXPECT_NEAR(per_element - noise_level(settings).value, -1.0, 0.15);
+TEST(Power, SensitivityOfTheStandardIsOurNoiseWithItsFigure) {
+  // REFSENS of n257 in 100 MHz, -85.3 dBm over 66 blocks (TS 38.101-2 Table 7.3.2.3-1): with the
+  // usual SNR of -1 dB (an assumption) it leaves 9.92 dB for noise figure and losses less the
+  // panel's gain, against the noise figure of 10 dB.
+  test::Street street(test::isotropic_site());
+  street.settings.noise_figure_db = 10.0;
+  const Dbm per_element(-85.3 - 10.0 * std::log10(12.0 * 66.0));
+  EXPECT_NEAR((per_element - noise_level(street.settings)).value, -1.0, 0.1);
 }
 
 TEST(Panel, TurningAwayCostsTheGapOfTheStandard) {
@@ -67,8 +67,9 @@ TEST(Panel, TurningAwayCostsTheGapOfTheStandard) {
   EXPECT_NEAR(away.turned_away.value, 10.9, 1e-9);
   EXPECT_NEAR((ahead.received - away.received).value, 10.9, 1e-9) << "the ledger still adds up";
   EXPECT_NEAR(away.path_loss().value, ahead.path_loss().value, 1e-12);
-  EXPECT_NEAR(panel_gain(Angle::degrees(90.0), Frequency::ghz(39.0), street.settings.defaults).value,
-              -(20.6 - 8.0), 1e-9);
+  EXPECT_NEAR(
+      panel_gain(Angle::degrees(90.0), Frequency::ghz(39.0), street.settings.defaults).value,
+      -(20.6 - 8.0), 1e-9);
   // The node lies due west: 270 degrees.
   EXPECT_NEAR((ahead.rsrp - level("270").rsrp).value, 0.0, 0.1) << "but for 4 degrees of height";
   EXPECT_NEAR((ahead.rsrp - level("180").rsrp).value, 10.9, 0.1);
@@ -88,9 +89,8 @@ TEST(Panel, TurnedAwayIsBlamedOnTheBody) {
   const test::Street street(test::isotropic_site());
   const Receiver phone{.position = {60.0, 0.0, 1.5}, .facing = facing("away")};
   const Frequency f = Frequency::ghz(28.0);
-  const LinkResult link =
-      link_on(street.scene, trace_path(street.caster, 0, f, phone, street.settings), 0,
-              street.settings);
+  const LinkResult link = link_on(
+      street.scene, trace_path(street.caster, 0, f, phone, street.settings), 0, street.settings);
   EXPECT_EQ(link.cause, Cause::body);
 }
 
@@ -123,8 +123,7 @@ TEST(Interference, TwoEqualSectorsOfOneBandShareIt) {
   const std::vector<LinkResult> alone = links;
   add_interference(street.scene, links, street.settings);
   const double load = street.settings.defaults("neighbour_load");
-  const double expected =
-      -10.0 * std::log10(std::pow(10.0, -alone[0].snr.value / 10.0) + load);
+  const double expected = -10.0 * std::log10(std::pow(10.0, -alone[0].snr.value / 10.0) + load);
   EXPECT_NEAR(links[0].snr.value, expected, 1e-9);
   EXPECT_NEAR(links[1].snr.value, expected, 1e-9);
   EXPECT_EQ(links[0].rsrp.value, alone[0].rsrp.value) << "the level itself is not touched";
@@ -176,9 +175,8 @@ TEST(Sectors, ThreeLookThreeWaysAndTrueNorthHolds) {
     const double a = Angle::degrees(grid_azimuth).radians();
     const auto links = all_links(street, {50.0 * std::sin(a), 50.0 * std::cos(a), 1.5});
     EXPECT_NEAR(links[0].azimuth.degrees(), grid_azimuth + 2.0, 1e-6);
-    const auto best = std::max_element(links.begin(), links.end(), [](const auto& x, const auto& y) {
-      return x.rsrp < y.rsrp;
-    });
+    const auto best = std::max_element(
+        links.begin(), links.end(), [](const auto& x, const auto& y) { return x.rsrp < y.rsrp; });
     EXPECT_EQ(best->sector, static_cast<std::uint32_t>((grid_azimuth + 2 + 60) / 120 % 3))
         << grid_azimuth;
   }
