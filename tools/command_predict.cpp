@@ -1,9 +1,11 @@
 #include <fmt/format.h>
 
+#include <cmath>
 #include <memory>
 
 #include "sim/explain/sentence.h"
 #include "sim/report/output_folder.h"
+#include "sim/report/street_verdicts.h"
 #include "tools/commands.h"
 #include "tools/site_run.h"
 
@@ -56,19 +58,31 @@ int run_predict(const Session& session, const PredictArguments& arguments) {
                              points.size(), arguments.folder));
   } else {
     const sim::PredictionGrid grid = sim::predict_grid(*run->caster, settings, run->options);
-    const auto drops = sim::find_drops(*run->caster, settings, run->options);
+    const auto walks = sim::walk_streets(*run->caster, settings, run->options);
+    const auto streets = sim::judge_walks(run->scene, walks, settings);
     sim::write_coverage_tif(output.file("coverage.tif"), run->scene, grid, run->stamp);
     sim::write_coverage_map(output.file("coverage.png"), output.file("coverage.pgw"), run->scene,
-                            grid, drops, run->stamp);
-    sim::write_study(output.file("study.gpkg"), run->scene, &grid, drops, nullptr, run->options);
-    summary = sim::summary_json(run->imported, run->scene, &grid, drops, nullptr, run->options,
+                            grid, streets.drops, run->stamp);
+    sim::write_study(output.file("study.gpkg"), run->scene, &grid, streets.drops, nullptr,
+                     run->options);
+    sim::write_along_streets(output.file("along_streets.csv"), run->scene, walks);
+    summary = sim::summary_json(run->imported, run->scene, &grid, streets, nullptr, run->options,
                                 run->stamp);
+    constexpr std::size_t most_rows = 16;  // what a terminal shows at once
+    if (!walks.empty() && !session.json && !session.quiet) {
+      fmt::print("{}", sim::street_table(run->scene, walks, streets, session.units, most_rows));
+    }
     double lost_m = 0.0;
-    for (const sim::DropStretch& drop : drops) lost_m += drop.to_m - drop.from_m;
+    std::size_t lost = 0;
+    for (const sim::DropStretch& drop : streets.drops) {
+      if (drop.direction != sim::WalkDirection::outward) continue;
+      lost_m += std::abs(drop.to_m - drop.from_m);
+      ++lost;
+    }
     say(session,
-        fmt::format("{} cells answered; {} stretches of street, {} long together, should not hold; "
-                    "see {}/coverage.png",
-                    grid.cells_answered, drops.size(), sim::length_text(lost_m, session.units),
+        fmt::format("{} cells answered; walking outward, {} stretches of street, {} long together, "
+                    "should not hold; see {}/coverage.png",
+                    grid.cells_answered, lost, sim::length_text(lost_m, session.units),
                     arguments.folder));
   }
   sim::write_text(output.file("summary.json"), summary);

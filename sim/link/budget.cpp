@@ -4,6 +4,7 @@
 #include "sim/link/antenna.h"
 #include "sim/link/cause.h"
 #include "sim/link/foliage_terms.h"
+#include "sim/link/hold.h"
 #include "sim/link/link.h"
 #include "sim/link/rate.h"
 #include "sim/link/receiver_panel.h"
@@ -25,11 +26,6 @@ Db turned_away(const LinkResult& link, Frequency frequency, const LinkSettings& 
   if (facing.way == Facing::Way::node) return Db(0.0);
   const Arrival node{.azimuth = link.azimuth + Angle::degrees(180.0), .elevation = -link.elevation};
   return -panel_gain(panel_angle(facing, node, node), frequency, settings.defaults);
-}
-
-/// Probability that a normal spread of `sigma` leaves the level above the threshold.
-double probability_above(Db margin, double sigma_db) {
-  return 0.5 * std::erfc(-margin.value / (sigma_db * std::numbers::sqrt2));
 }
 
 }  // namespace
@@ -81,14 +77,10 @@ LinkResult link_on(const Scene& scene, TracedPath traced, std::uint32_t sector_i
   link.per_element = link.received - Db(10.0 * std::log10(12.0 * blocks));
   link.rsrp = link.per_element + link.broadcast;
   link.snr = link.per_element - noise_level(settings);
-  const Rates rates = rates_of(link, sector, blocks, d);
-  link.downlink_mbps = rates.downlink_mbps;
-  link.uplink_mbps = rates.uplink_mbps;
   measure_foliage_band(link, settings);
-  const double sigma =
-      link.sight == Sight::los ? settings.shadow_sigma_los_db : settings.shadow_sigma_nlos_db;
-  link.p_hold =
-      probability_above(link.rsrp - settings.hold_rsrp, std::hypot(sigma, link.foliage_spread_db));
+  link.sigma = total_sigma(shadowing_of(link.sight, settings).sigma, link.spread());
+  set_rates(link, sector, d);
+  link.p_hold = hold_probability(link.rsrp - settings.hold_rsrp, link.sigma);
   link.state = link.rsrp >= settings.hold_rsrp   ? LinkState::hold
                : link.rsrp >= settings.drop_rsrp ? LinkState::marginal
                                                  : LinkState::drop;

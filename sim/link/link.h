@@ -95,10 +95,14 @@ struct LinkResult {
   Dbm rsrp;         ///< SS-RSRP: of the broadcast beam, per resource element
   Db snr;           ///< of the data beam, over noise and, by add_interference, over other sectors
   Db interference;  ///< noise with interference over noise alone, >= 0; in `snr` already
-  double downlink_mbps = 0.0, uplink_mbps = 0.0;
   Db foliage_low, foliage_high;    ///< band of the foliage terms' sum
   double foliage_spread_db = 0.0;  ///< standard deviation that the band stands for
-  double p_hold = 0.0;  ///< shadow fading and foliage_spread_db, both normal and independent
+  Db sigma;  ///< what the level may stray by: shadowing and spread(), independent
+  double downlink_mbps = 0.0, uplink_mbps = 0.0;
+  /// The same one sigma below and above the predicted level.
+  double downlink_low_mbps = 0.0, downlink_high_mbps = 0.0;
+  double uplink_low_mbps = 0.0, uplink_high_mbps = 0.0;
+  double p_hold = 0.0;
   LinkState state = LinkState::drop;
   Cause cause = Cause::none;  ///< what decides: the dearest thing, the sector's edge or distance
   ObstacleId cause_obstacle = no_obstacle;

@@ -1,9 +1,10 @@
 #include "sim/link/rate.h"
 
-#include <array>
+#include <algorithm>
 #include <cmath>
 
 #include "sim/link/antenna.h"
+#include "sim/link/modulation.h"
 #include "sim/loss/element_pattern.h"
 #include "sim/loss/noise.h"
 #include "sim/loss/peak_rate.h"
@@ -11,41 +12,49 @@
 namespace sim {
 namespace {
 
-// TS 38.214 Table 5.2.2.1-2, efficiency of CQI 1 to 15.
-constexpr std::array cqi_efficiency{0.1523, 0.2344, 0.3770, 0.6016, 0.8770, 1.1758, 1.4766, 1.9141,
-                                    2.4063, 2.7305, 3.3223, 3.9023, 4.5234, 5.1152, 5.5547};
+/// The node's antenna towards the phone. A panel steers its beam: its peak is the array's, whatever
+/// envelope the sector names.
+Db node_peak_gain(const Sector& sector, const Defaults& d) {
+  if (sector.table) return Db(table_peak_dbi(*sector.table));
+  if (sector.pattern == "isotropic") return Db(0.0);
+  return array_pattern_gain(Angle(), Angle(), static_cast<int>(d("array_rows")),
+                            static_cast<int>(d("array_cols")));
+}
 
 }  // namespace
 
-double spectral_efficiency(Db snr, Db margin) noexcept {
-  double best = 0.0;
-  for (const double efficiency : cqi_efficiency) {
-    const double needed_db = 10.0 * std::log10(std::exp2(efficiency) - 1.0) + margin.value;
-    if (snr.value >= needed_db) best = efficiency;
-  }
-  return best;
-}
-
-Rates rates_of(const LinkResult& link, const Sector& sector, int blocks, const Defaults& d) {
+RateRange rates_of(const LinkResult& link, const Sector& sector, int blocks, Db sigma,
+                   const Defaults& d) {
   const double scs_khz = d("scs_khz");
   const Db margin(d("implementation_margin_db"));
-  const double downlink =
-      rate_at_efficiency_mbps(blocks, scs_khz, static_cast<int>(d("downlink_layers")),
-                              spectral_efficiency(link.snr, margin), d("downlink_overhead"));
-  // Uplink: the terminal's power over the whole carrier, the node's antenna towards it.
-  const double bandwidth_hz = blocks * 12.0 * scs_khz * 1000.0;
-  // A panel steers its beam: its peak is the array's, whatever envelope the sector names.
-  const Db node_gain = sector.table ? Db(table_peak_dbi(*sector.table))
-                       : sector.pattern == "isotropic"
-                           ? Db(0.0)
-                           : array_pattern_gain(Angle(), Angle(), static_cast<int>(d("array_rows")),
-                                                static_cast<int>(d("array_cols")));
-  const Dbm arriving = Dbm(d("terminal_eirp_dbm")) + node_gain + link.pattern - link.path_loss();
-  const Db uplink_snr = arriving - thermal_noise(bandwidth_hz, Db(d("node_noise_figure_db")));
-  const double uplink = rate_at_efficiency_mbps(
-      blocks, scs_khz, 1, spectral_efficiency(uplink_snr, margin), d("uplink_overhead"));
-  return {.downlink_mbps = sector.carriers * d("downlink_share") * d("cell_share") * downlink,
-          .uplink_mbps = d("uplink_share") * d("cell_share") * uplink};
+  const double backhaul_mbps = d("backhaul_mbps");
+  const double downlink_per_bit =
+      sector.carriers * d("downlink_share") * d("cell_share") *
+      rate_at_efficiency_mbps(blocks, scs_khz, static_cast<int>(d("downlink_layers")), 1.0,
+                              d("downlink_overhead"));
+  const double uplink_per_block_bit =
+      d("uplink_carriers") * d("uplink_share") * d("cell_share") *
+      rate_at_efficiency_mbps(1, scs_khz, 1, 1.0, d("uplink_overhead"));
+  const Dbm arriving = Dbm(d("terminal_eirp_dbm")) - Db(d("terminal_backoff_db")) +
+                       node_peak_gain(sector, d) + link.pattern - link.path_loss();
+  const Dbm noise = thermal_noise(12.0 * scs_khz * 1000.0, Db(d("node_noise_figure_db"))) +
+                    Db(d("uplink_interference_db"));
+  const Db one_block_snr = arriving - noise - Db(10.0 * std::log10(d("uplink_carriers")));
+  const auto at = [&](Db stray) {
+    Rates rates{
+        .downlink_mbps = downlink_per_bit * spectral_efficiency(link.snr + stray, margin),
+        .uplink_mbps =
+            uplink_per_block_bit * best_block_efficiency(one_block_snr + stray, margin, blocks)};
+    if (backhaul_mbps > 0.0) {
+      rates.downlink_mbps = std::min(rates.downlink_mbps, backhaul_mbps);
+      rates.uplink_mbps = std::min(rates.uplink_mbps, backhaul_mbps);
+    }
+    // The anchor layer carries on where range 2 gives less.
+    rates.downlink_mbps = std::max(rates.downlink_mbps, d("anchor_downlink_mbps"));
+    rates.uplink_mbps = std::max(rates.uplink_mbps, d("anchor_uplink_mbps"));
+    return rates;
+  };
+  return {.low = at(-sigma), .expected = at(Db()), .high = at(sigma)};
 }
 
 }  // namespace sim

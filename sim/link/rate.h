@@ -5,18 +5,22 @@
 
 namespace sim {
 
-/// Bits per resource element that a link at this SNR can use: the best row of the CQI table whose
-/// Shannon limit, plus the margin of a real receiver, lies below the SNR. 0 when none does.
-/// Source: TS 38.214 Table 5.2.2.1-2; margin in assets/defaults.csv.
-double spectral_efficiency(Db snr, Db margin) noexcept;
-
 struct Rates {
   double downlink_mbps = 0.0, uplink_mbps = 0.0;
 };
 
-/// Both directions of a link whose SNR and losses are known; uplink over the same path, by the
-/// terminal's power. Source: TS 38.306 section 4.1.2 with the efficiency above.
-Rates rates_of(const LinkResult& link, const Sector& sector, int resource_blocks,
-               const Defaults& defaults);
+/// What a link gives: at its predicted level, and one standard deviation of the level below and
+/// above it. Nobody knows a rate better than that.
+struct RateRange {
+  Rates low, expected, high;
+};
+
+/// Both directions of a link whose SNR and losses are known, over the same path. Downlink: every
+/// carrier of the sector. Uplink: the phone's own power, over as many resource blocks as carry most.
+/// Shares of TDD symbols and of the cell, the cap of the backhaul, and the anchor layer as a floor,
+/// are those of assets/defaults.csv.
+/// Source: TS 38.306 section 4.1.2 with the efficiency of TS 38.214 Table 5.1.3.1-1.
+RateRange rates_of(const LinkResult& link, const Sector& sector, int resource_blocks, Db sigma,
+                   const Defaults& defaults);
 
 }  // namespace sim

@@ -80,19 +80,4 @@ struct PredictionGrid {
 PredictionGrid predict_grid(const RayCaster& caster, const LinkSettings& settings,
                             const PredictOptions& options);
 
-/// A stretch of street where the best link does not hold, with what is to blame.
-struct DropStretch {
-  std::string street_id, street_name;
-  double from_m = 0.0, to_m = 0.0;  ///< along the street's line
-  std::vector<ScenePoint> line;
-  LinkState worst = LinkState::drop;
-  Cause cause = Cause::none;
-  ObstacleId cause_obstacle = no_obstacle;
-  std::string node, sector;  ///< of the best link in the middle
-};
-
-/// Walks each street within radius at `spacing_m` and joins the stations that do not hold.
-std::vector<DropStretch> find_drops(const RayCaster& caster, const LinkSettings& settings,
-                                    const PredictOptions& options);
-
 }  // namespace sim

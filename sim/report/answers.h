@@ -6,7 +6,7 @@
 
 #include "sim/gis/crs.h"
 #include "sim/import/records.h"
-#include "sim/predict/prediction.h"
+#include "sim/predict/drops.h"
 
 namespace sim {
 
@@ -44,7 +44,7 @@ std::string import_report_text(const ImportedSite& imported, const Scene& scene)
 
 /// summary.json of a prediction.
 std::string summary_json(const ImportedSite& imported, const Scene& scene,
-                         const PredictionGrid* grid, const std::vector<DropStretch>& drops,
+                         const PredictionGrid* grid, const StreetVerdicts& streets,
                          const ReceiverAnswers* answers, const PredictOptions& options,
                          const Stamp& stamp);
 

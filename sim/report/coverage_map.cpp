@@ -146,7 +146,7 @@ void draw_drops(Canvas& canvas, const MapPlace& map, const Scene& scene,
   constexpr std::size_t many = 60;
   const double scale = drops.size() > many ? 0.45 : 1.0;
   for (const DropStretch& drop : drops) {
-    if (drop.worst != LinkState::drop) continue;
+    if (drop.direction != WalkDirection::outward) continue;
     std::vector<PixelPoint> line;
     for (const ScenePoint p : drop.line) line.push_back(map.at(scene.frame.map_from_scene(p)));
     canvas.polyline(line, {1, 1, 1}, scale * 5.5);

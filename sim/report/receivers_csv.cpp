@@ -12,7 +12,8 @@ constexpr const char* header =
     "azimuth_deg,elevation_deg,sight,cause,cause_id,clearance_m,clearance_fresnel,free_space_db,"
     "diffraction_db,foliage_db,penetration_db,gas_rain_db,pattern_db,reflection_gain_db,"
     "path_loss_db,rsrp_dbm,snr_db,downlink_mbps,uplink_mbps,p_hold,state,"
-    "foliage_low_db,foliage_high_db\n";
+    "foliage_low_db,foliage_high_db,downlink_low_mbps,downlink_high_mbps,uplink_low_mbps,"
+    "uplink_high_mbps\n";
 
 }  // namespace
 
@@ -61,7 +62,11 @@ void write_receivers_csv(const std::string& path, const Scene& scene,
     add(fixed(link.p_hold, 4));
     add(std::string(to_string(link.state)));
     add(fixed(link.foliage_low.value, 3));
-    text += fixed(link.foliage_high.value, 3) + "\n";
+    add(fixed(link.foliage_high.value, 3));
+    add(fixed(link.downlink_low_mbps, 1));
+    add(fixed(link.downlink_high_mbps, 1));
+    add(fixed(link.uplink_low_mbps, 1));
+    text += fixed(link.uplink_high_mbps, 1) + "\n";
   }
   write_text(path, text);
 }

@@ -1,5 +1,6 @@
 #include <cmath>
 
+#include "sim/explain/sentence.h"
 #include "sim/gis/raster_file.h"
 #include "sim/report/answers.h"
 #include "sim/report/scene_layers.h"
@@ -112,7 +113,16 @@ OutputLayer drop_layer(const Scene& scene, const std::vector<DropStretch>& drops
                                {"cause", Type::text},
                                {"cause_id", Type::text},
                                {"node", Type::text},
-                               {"sector", Type::text}},
+                               {"sector", Type::text},
+                               {"from_node", Type::text},
+                               {"towards", Type::text},
+                               {"direction", Type::text},
+                               {"from_low_m", Type::real},
+                               {"from_high_m", Type::real},
+                               {"to_low_m", Type::real},
+                               {"to_high_m", Type::real},
+                               {"probability", Type::real},
+                               {"open_end", Type::text}},
                     .features = {}};
   for (const DropStretch& drop : drops) {
     CoordinateList line;
@@ -120,9 +130,13 @@ OutputLayer drop_layer(const Scene& scene, const std::vector<DropStretch>& drops
     if (line.size() == 1) line.push_back(line.front());
     layer.features.push_back(
         {LineSet{{line}},
-         {drop.street_id, drop.street_name, drop.from_m, drop.to_m,
+         {drop.side.street_id, drop.side.street, drop.from_m, drop.to_m,
           std::string(to_string(drop.worst)), std::string(to_string(drop.cause)),
-          cause_id(scene, drop.cause_obstacle), drop.node, drop.sector}});
+          cause_id(scene, drop.cause_obstacle), drop.node, drop.sector,
+          drop.side.from_node, compass_word(drop.side.heading),
+          std::string(to_string(drop.direction)), drop.from_interval.low, drop.from_interval.high,
+          drop.to_interval.low, drop.to_interval.high, drop.probability,
+          std::string(drop.open_end ? "yes" : "no")}});
   }
   return layer;
 }

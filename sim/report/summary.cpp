@@ -6,6 +6,7 @@
 
 #include "sim/report/answers.h"
 #include "sim/report/cautions.h"
+#include "sim/report/street_verdicts.h"
 #include "sim/report/summary_parts.h"
 
 namespace sim {
@@ -90,12 +91,23 @@ Json coverage_of(const Scene& scene, const PredictionGrid& grid) {
           {"farthest_hold_m", reach}};
 }
 
+Json interval_of(const Interval& interval) {
+  return Json::array({rounded(interval.low, 1), rounded(interval.high, 1)});
+}
+
 Json drops_of(const Scene& scene, const std::vector<DropStretch>& drops) {
   Json list = Json::array();
   for (const DropStretch& d : drops) {
-    list.push_back({{"street", d.street_name.empty() ? d.street_id : d.street_name},
+    list.push_back({{"street", d.side.street},
+                    {"from_node", d.side.from_node},
+                    {"towards", compass_word(d.side.heading)},
+                    {"direction", to_string(d.direction)},
                     {"from_m", rounded(d.from_m, 1)},
                     {"to_m", rounded(d.to_m, 1)},
+                    {"from_10_90_m", interval_of(d.from_interval)},
+                    {"to_10_90_m", interval_of(d.to_interval)},
+                    {"probability", rounded(d.probability, 3)},
+                    {"open_end", d.open_end},
                     {"state", to_string(d.worst)},
                     {"cause", to_string(d.cause)},
                     {"cause_id", cause_id(scene, d.cause_obstacle)},
@@ -103,6 +115,35 @@ Json drops_of(const Scene& scene, const std::vector<DropStretch>& drops) {
                     {"sector", d.sector}});
   }
   return list;
+}
+
+Json streets_of(const Scene& scene, const StreetVerdicts& streets) {
+  Json list = Json::array();
+  for (const StreetReach& r : streets.reaches) {
+    list.push_back({{"street", r.side.street},
+                    {"from_node", r.side.from_node},
+                    {"off_street_m", rounded(r.side.off_street_m, 1)},
+                    {"towards", compass_word(r.side.heading)},
+                    {"answered_to_m", rounded(r.answered_to_m, 1)},
+                    {"holds_from_m", r.holds ? rounded(r.from_m, 1) : Json()},
+                    {"holds_to_m", r.holds ? rounded(r.to_m, 1) : Json()},
+                    {"edge_10_90_m", interval_of(r.to_interval)},
+                    {"verdict", verdict_text(scene, r, streets.drops, LengthUnits::metric)}});
+  }
+  return list;
+}
+
+/// What the rates count and leave out, where a reader may take one for the other.
+Json rates_of(const Defaults& d) {
+  const auto cap = [](double mbps) { return mbps > 0.0 ? Json(mbps) : Json("none"); };
+  const bool anchor = d("anchor_downlink_mbps") > 0.0 || d("anchor_uplink_mbps") > 0.0;
+  return {{"range", "low and high: one standard deviation of the level below and above"},
+          {"backhaul_cap_mbps", cap(d("backhaul_mbps"))},
+          {"anchor", anchor ? Json({{"downlink_mbps", d("anchor_downlink_mbps")},
+                                    {"uplink_mbps", d("anchor_uplink_mbps")}})
+                            : Json("off: rates are those of range 2 alone")},
+          {"state", "without history: hold from hold_rsrp_dbm on, drop below drop_rsrp_dbm, marginal "
+                    "between; streets and drops are walked and have the hysteresis"}};
 }
 
 }  // namespace
@@ -147,7 +188,7 @@ std::string import_report_text(const ImportedSite& imported, const Scene& scene)
 }
 
 std::string summary_json(const ImportedSite& imported, const Scene& scene,
-                         const PredictionGrid* grid, const std::vector<DropStretch>& drops,
+                         const PredictionGrid* grid, const StreetVerdicts& streets,
                          const ReceiverAnswers* answers, const PredictOptions& options,
                          const Stamp& stamp) {
   Json json = head_of(stamp, scene);
@@ -165,7 +206,9 @@ std::string summary_json(const ImportedSite& imported, const Scene& scene,
                          {"off_ground", answers->off_ground},
                          {"inside_building", answers->inside_building}};
   }
-  json["drops"] = drops_of(scene, drops);
+  json["rates"] = rates_of(scene.conditions.defaults);
+  json["streets"] = streets_of(scene, streets);
+  json["drops"] = drops_of(scene, streets.drops);
   json["layers"] = layer_counts(imported.report);
   json["buildings_by_height_source"] = height_sources(scene);
   json["ground_cells_filled"] = imported.report.ground_cells_filled;

@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "sim/base/quantile.h"
 #include "sim/survey/survey.h"
 
 namespace sim {
@@ -12,8 +13,5 @@ namespace sim {
 std::vector<RepeatSummary> summarise_repeats(const std::vector<Measurement>& measurements);
 
 inline constexpr double same_place_m = 3.0;  // common practice, no source
-
-/// Value below which a share of the values lies, linear between ranks; NaN for none.
-double quantile(std::vector<double> values, double share);
 
 }  // namespace sim

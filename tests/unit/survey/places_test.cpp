@@ -2,7 +2,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "sim/survey/street_line.h"
+#include "sim/scene/street_line.h"
 #include "sim/survey/survey.h"
 #include "sim/survey/track.h"
 #include "tests/support/invented_site.h"

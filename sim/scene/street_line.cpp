@@ -1,4 +1,4 @@
-#include "sim/survey/street_line.h"
+#include "sim/scene/street_line.h"
 
 #include <algorithm>
 #include <cmath>
@@ -23,7 +23,53 @@ double distance_to(const std::vector<Xy>& line, Xy p) {
   return least;
 }
 
+/// Cosine of the turn from one way into the next.
+double straightness(Xy before, Xy joint, Xy next, Xy after) {
+  const double ux = joint.x - before.x, uy = joint.y - before.y;
+  const double vx = after.x - next.x, vy = after.y - next.y;
+  const double lengths = std::hypot(ux, uy) * std::hypot(vx, vy);
+  return lengths > 0.0 ? (ux * vx + uy * vy) / lengths : -1.0;
+}
+
 }  // namespace
+
+std::vector<std::size_t> grow_line(std::vector<Xy>& line,
+                                   const std::vector<std::vector<Xy>>& ways) {
+  std::vector<std::size_t> taken;
+  if (line.size() < 2) return taken;
+  std::vector<bool> used(ways.size(), false);
+  for (const bool at_back : {true, false}) {
+    if (!at_back) std::reverse(line.begin(), line.end());
+    for (;;) {
+      std::size_t chosen = ways.size();
+      bool turned = false;
+      double straightest = -2.0;
+      for (std::size_t w = 0; w < ways.size(); ++w) {
+        const std::vector<Xy>& way = ways[w];
+        if (used[w] || way.size() < 2) continue;
+        for (const bool turn : {false, true}) {
+          const Xy first = turn ? way.back() : way.front();
+          const Xy second = turn ? way[way.size() - 2] : way[1];
+          if (apart(line.back(), first) >= joint_m) continue;
+          const double straight =
+              straightness(line[line.size() - 2], line.back(), first, second);
+          if (straight <= straightest) continue;
+          straightest = straight;
+          chosen = w;
+          turned = turn;
+        }
+      }
+      if (chosen == ways.size()) break;
+      std::vector<Xy> way = ways[chosen];
+      used[chosen] = true;
+      taken.push_back(chosen);
+      if (turned) std::reverse(way.begin(), way.end());
+      line.insert(line.end(), way.begin() + 1, way.end());
+    }
+    if (!at_back) std::reverse(line.begin(), line.end());
+  }
+  return taken;
+}
 
 std::optional<StreetLine> StreetLine::find(const std::vector<StreetRecord>& streets,
                                            const std::string& name, Xy near) {
@@ -32,34 +78,13 @@ std::optional<StreetLine> StreetLine::find(const std::vector<StreetRecord>& stre
     if (street.name == name) ways.push_back(street.line);
   }
   if (ways.empty()) return std::nullopt;
-  // Grow from the way nearest to the node, at both ends, as drawn or turned round.
   const auto start = std::min_element(ways.begin(), ways.end(), [&](const auto& a, const auto& b) {
     return distance_to(a, near) < distance_to(b, near);
   });
-  StreetLine street;
-  street.line_ = *start;
+  std::vector<Xy> line = *start;
   ways.erase(start);
-  for (bool grown = true; grown;) {
-    grown = false;
-    for (auto way = ways.begin(); way != ways.end() && !grown; ++way) {
-      for (int turn = 0; turn < 2 && !grown; ++turn) {
-        if (apart(street.line_.back(), way->front()) < joint_m) {
-          street.line_.insert(street.line_.end(), way->begin() + 1, way->end());
-          grown = true;
-        } else if (apart(street.line_.front(), way->back()) < joint_m) {
-          street.line_.insert(street.line_.begin(), way->begin(), way->end() - 1);
-          grown = true;
-        } else {
-          std::reverse(way->begin(), way->end());
-        }
-      }
-      if (grown) {
-        ways.erase(way);
-        break;
-      }
-    }
-  }
-  return street;
+  grow_line(line, ways);
+  return StreetLine(std::move(line));
 }
 
 double StreetLine::along_of(Xy p) const {

@@ -1,4 +1,4 @@
-// "120 m along the street": places without GPS.
+// A street as one line, however many ways the map cut it into: "120 m along the street".
 #pragma once
 
 #include <optional>
@@ -12,7 +12,8 @@ namespace sim {
 /// The centre line of a street, its ways of one name joined end to end.
 class StreetLine {
  public:
-  /// nullopt when no street of that name is there.
+  explicit StreetLine(std::vector<Xy> line) : line_(std::move(line)) {}
+  /// The line of that name that is nearest to a place; nullopt when no street has the name.
   static std::optional<StreetLine> find(const std::vector<StreetRecord>& streets,
                                         const std::string& name, Xy near);
 
@@ -26,5 +27,9 @@ class StreetLine {
  private:
   std::vector<Xy> line_;
 };
+
+/// Grows a line at both ends by the ways that meet them within a metre, as drawn or turned round;
+/// of several, by the one that goes on straightest. Returns the positions of the ways it took.
+std::vector<std::size_t> grow_line(std::vector<Xy>& line, const std::vector<std::vector<Xy>>& ways);
 
 }  // namespace sim
