@@ -102,11 +102,12 @@ PredictionGrid predict_grid(const RayCaster& caster, const LinkSettings& setting
       ++off_ground;
       return;
     }
-    ++answered;
     std::optional<LinkResult> best;
     for (LinkResult& link : point_links(caster, point->receiver, settings, options.radius_m)) {
       if (!best || link.rsrp > best->rsrp) best = std::move(link);
     }
+    if (!best) return;  // a node without a sector
+    ++answered;
     put(sight, static_cast<double>(best->sight));
     put(best_sector, first_sector[best->node] + best->sector + 1);
     put(path_loss, best->path_loss().value);

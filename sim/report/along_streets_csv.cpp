@@ -31,9 +31,8 @@ void write_along_streets(const std::string& path, const Scene& scene,
       add(fixed(link.rsrp.value, 2));
       add(fixed(link.snr.value, 2));
       add(fixed(link.p_hold, 4));
-      for (const double mbps :
-           {link.downlink_low_mbps, link.downlink_mbps, link.downlink_high_mbps,
-            link.uplink_low_mbps, link.uplink_mbps, link.uplink_high_mbps}) {
+      for (const double mbps : {link.downlink_low_mbps, link.downlink_mbps, link.downlink_high_mbps,
+                                link.uplink_low_mbps, link.uplink_mbps, link.uplink_high_mbps}) {
         add(fixed(mbps, 1));
       }
       add(std::string(to_string(link.state)));

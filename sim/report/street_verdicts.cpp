@@ -50,7 +50,8 @@ std::string cause_phrase(const Scene& scene, Cause cause, ObstacleId obstacle) {
   if (obstacle != no_obstacle) {
     const Obstacle& o = scene.obstacles[obstacle];
     if (o.kind == ObstacleKind::ground) return "behind the rise of the ground";
-    return (is_foliage(o.kind) ? "through the leaves of " : "behind ") + o.what + " " + o.id;
+    const std::string thing = o.id.rfind(o.what, 0) == 0 ? o.id : o.what + " " + o.id;
+    return (is_foliage(o.kind) ? "through the leaves of " : "behind ") + thing;
   }
   switch (cause) {
     case Cause::distance:
@@ -69,13 +70,12 @@ std::string cause_phrase(const Scene& scene, Cause cause, ObstacleId obstacle) {
 std::string verdict_text(const Scene& scene, const StreetReach& reach,
                          const std::vector<DropStretch>& drops, LengthUnits units) {
   const StreetSide& side = reach.side;
-  const std::string where = fmt::format("{}, {} from {}", side.street, compass_word(side.heading),
-                                        side.from_node);
+  const std::string where =
+      fmt::format("{}, {} from {}", side.street, compass_word(side.heading), side.from_node);
   const auto found = outward_drops(reach, drops);
   if (!reach.holds) {
     const std::string why =
-        found.empty() ? ""
-                      : ", " + cause_phrase(scene, found[0]->cause, found[0]->cause_obstacle);
+        found.empty() ? "" : ", " + cause_phrase(scene, found[0]->cause, found[0]->cause_obstacle);
     return "holds nowhere along " + where + why;
   }
   std::string text = "holds ";
@@ -102,7 +102,8 @@ std::string street_table(const Scene& scene, const std::vector<StreetWalk>& walk
     if (reach.holds) shown.push_back(&reach);
   }
   std::stable_sort(shown.begin(), shown.end(), [](const StreetReach* a, const StreetReach* b) {
-    const bool on_a = a->side.off_street_m <= on_street_m, on_b = b->side.off_street_m <= on_street_m;
+    const bool on_a = a->side.off_street_m <= on_street_m,
+               on_b = b->side.off_street_m <= on_street_m;
     return on_a != on_b ? on_a : a->to_m > b->to_m;
   });
   std::string text = fmt::format("{:<24}{:<8}{:<12}{:>9} {:>11}  downlink Mbit/s at", "street",
@@ -114,7 +115,7 @@ std::string street_table(const Scene& scene, const std::vector<StreetWalk>& walk
     const StreetSide& side = reach.side;
     text += fmt::format("{:<24.23}{:<8.7}{:<12}{:>9} {:>11}{:>20}", side.street, side.from_node,
                         compass_word(side.heading), length_text(reach.to_m, LengthUnits::metric),
-                        interval_text(reach.to_interval), "");
+                        reach.to_the_end ? "to the end" : interval_text(reach.to_interval), "");
     for (const double mark : marks_m) {
       std::string rate = ".";
       for (const StreetWalk& walk : walks) {

@@ -132,11 +132,10 @@ OutputLayer drop_layer(const Scene& scene, const std::vector<DropStretch>& drops
         {LineSet{{line}},
          {drop.side.street_id, drop.side.street, drop.from_m, drop.to_m,
           std::string(to_string(drop.worst)), std::string(to_string(drop.cause)),
-          cause_id(scene, drop.cause_obstacle), drop.node, drop.sector,
-          drop.side.from_node, compass_word(drop.side.heading),
-          std::string(to_string(drop.direction)), drop.from_interval.low, drop.from_interval.high,
-          drop.to_interval.low, drop.to_interval.high, drop.probability,
-          std::string(drop.open_end ? "yes" : "no")}});
+          cause_id(scene, drop.cause_obstacle), drop.node, drop.sector, drop.side.from_node,
+          compass_word(drop.side.heading), std::string(to_string(drop.direction)),
+          drop.from_interval.low, drop.from_interval.high, drop.to_interval.low,
+          drop.to_interval.high, drop.probability, std::string(drop.open_end ? "yes" : "no")}});
   }
   return layer;
 }

@@ -142,8 +142,9 @@ Json rates_of(const Defaults& d) {
           {"anchor", anchor ? Json({{"downlink_mbps", d("anchor_downlink_mbps")},
                                     {"uplink_mbps", d("anchor_uplink_mbps")}})
                             : Json("off: rates are those of range 2 alone")},
-          {"state", "without history: hold from hold_rsrp_dbm on, drop below drop_rsrp_dbm, marginal "
-                    "between; streets and drops are walked and have the hysteresis"}};
+          {"state",
+           "without history: hold from hold_rsrp_dbm on, drop below drop_rsrp_dbm, marginal "
+           "between; streets and drops are walked and have the hysteresis"}};
 }
 
 }  // namespace

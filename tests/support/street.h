@@ -44,7 +44,7 @@ inline ImportedSite isotropic_site(double height_m = 6.0) {
 /// A wall 30 m high across the way at x = 20 m, from y = -40 to 4; the node low and weak before it.
 inline Street street_with_wall() {
   ImportedSite site = isotropic_site(3.0);
-  site.nodes[0].sectors[0].eirp = Dbm(28.0);
+  site.nodes[0].sectors[0].eirp = Dbm(48.0);
   site.buildings.push_back(box_building("wall 7", 19.5, -40, 20.5, 4, 30));
   return Street(site);
 }

@@ -44,7 +44,7 @@ TEST(ShortestStep, IsTheShortest) {
 TEST(ShortestStep, DoesNotWalkThroughWalls) {
   // Walled in on three sides at arm's length, the way to the node's side is barred.
   ImportedSite site = test::isotropic_site(3.0);
-  site.nodes[0].sectors[0].eirp = Dbm(28.0);
+  site.nodes[0].sectors[0].eirp = Dbm(48.0);
   site.buildings.push_back(test::box_building("west", 38, -30, 39, 30, 30));
   site.buildings.push_back(test::box_building("north", 39, 29, 80, 30, 30));
   site.buildings.push_back(test::box_building("south", 39, -30, 80, -29, 30));

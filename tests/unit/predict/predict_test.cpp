@@ -95,23 +95,5 @@ TEST(PredictPoints, KeepsOrderAndCountsWhatItLeavesOut) {
   EXPECT_EQ(answers.beyond_radius, 1U);
 }
 
-TEST(FindDrops, NamesTheStretchBehindAWall) {
-  // A wall 20 m wide between node and street, 20 m away from each: its shadow is 40 m wide.
-  ImportedSite site = test::isotropic_site(3.0);
-  site.nodes[0].sectors[0].eirp = Dbm(30.0);
-  site.buildings.push_back(test::box_building("wall", 19.5, -10, 20.5, 10, 30));
-  site.streets.push_back(
-      {.id = "way 1", .name = "Back Lane", .line = {{40.0, -60.0}, {40.0, 60.0}}});
-  const test::Street street(site);
-  const auto drops =
-      find_drops(street.caster, street.settings, {.spacing_m = 1.0, .radius_m = 90.0});
-  ASSERT_EQ(drops.size(), 1U);
-  EXPECT_EQ(drops[0].cause, Cause::building);
-  EXPECT_EQ(street.scene.obstacles[drops[0].cause_obstacle].id, "wall");
-  EXPECT_GT(drops[0].from_m, 38.0);  // the edges of the shadow stand at 40 and 80 m along
-  EXPECT_LT(drops[0].to_m, 82.0);
-  EXPECT_GT(drops[0].to_m - drops[0].from_m, 25.0);
-}
-
 }  // namespace
 }  // namespace sim
