@@ -43,12 +43,10 @@ std::vector<Db> ShadowDraws::next(std::span<const ShadowPlace> walk) {
   double shadow = 0.0;
   for (const ShadowPlace& place : walk) {
     const double fresh = normal_(numbers_);
-    const double rho = strays.empty() ? 0.0
-                                      : shadow_correlation(place.step_m,
-                                                           place.shadowing.correlation_m);
+    const double rho =
+        strays.empty() ? 0.0 : shadow_correlation(place.step_m, place.shadowing.correlation_m);
     shadow = rho * shadow + std::sqrt(1.0 - rho * rho) * fresh;
-    strays.push_back(
-        Db(place.shadowing.sigma.value * shadow + place.spread.value * model));
+    strays.push_back(Db(place.shadowing.sigma.value * shadow + place.spread.value * model));
   }
   return strays;
 }

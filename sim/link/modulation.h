@@ -9,9 +9,9 @@ namespace sim {
 
 struct ModulationRow {
   int index = 0;
-  int bits_per_symbol = 2;   ///< 2 QPSK, 4 16QAM, 6 64QAM
+  int bits_per_symbol = 2;  ///< 2 QPSK, 4 16QAM, 6 64QAM
   double code_rate_x1024 = 0.0;
-  double efficiency = 0.0;   ///< bits per resource element, as printed
+  double efficiency = 0.0;  ///< bits per resource element, as printed
 };
 
 /// What a phone reports, block error rate 0.1. Source: TS 38.214 Table 5.2.2.1-2.

@@ -41,10 +41,9 @@ RateRange rates_of(const LinkResult& link, const Sector& sector, int blocks, Db 
                     Db(d("uplink_interference_db"));
   const Db one_block_snr = arriving - noise - Db(10.0 * std::log10(d("uplink_carriers")));
   const auto at = [&](Db stray) {
-    Rates rates{
-        .downlink_mbps = downlink_per_bit * spectral_efficiency(link.snr + stray, margin),
-        .uplink_mbps =
-            uplink_per_block_bit * best_block_efficiency(one_block_snr + stray, margin, blocks)};
+    Rates rates{.downlink_mbps = downlink_per_bit * spectral_efficiency(link.snr + stray, margin),
+                .uplink_mbps = uplink_per_block_bit *
+                               best_block_efficiency(one_block_snr + stray, margin, blocks)};
     if (backhaul_mbps > 0.0) {
       rates.downlink_mbps = std::min(rates.downlink_mbps, backhaul_mbps);
       rates.uplink_mbps = std::min(rates.uplink_mbps, backhaul_mbps);

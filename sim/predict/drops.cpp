@@ -1,3 +1,5 @@
+#include "sim/predict/drops.h"
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -5,12 +7,11 @@
 
 #include "sim/base/parallel.h"
 #include "sim/base/quantile.h"
-#include "sim/predict/drops.h"
 
 namespace sim {
 namespace {
 
-constexpr double blame_m = 30.0;  // what takes a link away stands near the stretch's nearer end
+constexpr double blame_m = 30.0;     // what takes a link away stands near the stretch's nearer end
 constexpr double heading_m = 100.0;  // a side goes where it leads within this distance
 
 /// Places of a side, by position in the walk outward, without a link.
@@ -114,7 +115,8 @@ void draw_sides(const StreetWalk& walk, std::uint64_t stream, std::size_t draws,
          .shadowing = shadowing_of(station.best ? station.best->sight : Sight::nlos, settings),
          .spread = station.best ? station.best->spread : Db()});
   }
-  ShadowDraws shadow(static_cast<std::uint64_t>(std::abs(settings.defaults("shadow_seed"))), stream);
+  ShadowDraws shadow(static_cast<std::uint64_t>(std::abs(settings.defaults("shadow_seed"))),
+                     stream);
   for (std::size_t draw = 0; draw < draws; ++draw) {
     const std::vector<Db> strays = shadow.next(places);
     std::vector<Dbm> levels;

@@ -25,8 +25,8 @@ struct StreetSide {
   Angle heading;              ///< towards which it goes out, true north
 };
 
-/// A stretch of street that a walk has no link on. Distances are from the node's foot, signed as the
-/// line is drawn; from_m is the nearer end.
+/// A stretch of street that a walk has no link on. Distances are from the node's foot, signed as
+/// the line is drawn; from_m is the nearer end.
 struct DropStretch {
   StreetSide side;
   WalkDirection direction = WalkDirection::outward;

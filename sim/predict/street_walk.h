@@ -57,7 +57,8 @@ struct StreetWalk {
 std::string name_of(const StreetWalk& walk);
 
 /// Walks every street within radius_m of a node, at spacing_m. Levels are those of the best sector;
-/// the walks have the hysteresis of walk_states() between drop_rsrp (kept) and hold_rsrp (regained).
+/// the walks have the hysteresis of walk_states() between drop_rsrp (kept) and hold_rsrp
+/// (regained).
 std::vector<StreetWalk> walk_streets(const RayCaster& caster, const LinkSettings& settings,
                                      const PredictOptions& options);
 

@@ -51,8 +51,7 @@ std::vector<std::size_t> grow_line(std::vector<Xy>& line,
           const Xy first = turn ? way.back() : way.front();
           const Xy second = turn ? way[way.size() - 2] : way[1];
           if (apart(line.back(), first) >= joint_m) continue;
-          const double straight =
-              straightness(line[line.size() - 2], line.back(), first, second);
+          const double straight = straightness(line[line.size() - 2], line.back(), first, second);
           if (straight <= straightest) continue;
           straightest = straight;
           chosen = w;

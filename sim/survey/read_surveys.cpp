@@ -6,9 +6,9 @@
 #include <filesystem>
 
 #include "sim/import/nearest_word.h"
+#include "sim/scene/street_line.h"
 #include "sim/survey/address_points.h"
 #include "sim/survey/repeats.h"
-#include "sim/scene/street_line.h"
 #include "sim/survey/survey.h"
 #include "sim/survey/survey_cells.h"
 #include "sim/survey/survey_columns.h"
