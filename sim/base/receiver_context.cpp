@@ -24,7 +24,8 @@ std::optional<ReceiverContext> receiver_context_from(const std::string& word) {
 }
 
 std::optional<Facing> facing_from(const std::string& text) {
-  if (text == "node") return Facing{};
+  if (text == "held") return Facing{};
+  if (text == "node") return Facing{.way = Facing::Way::node, .heading = {}};
   if (text == "away") return Facing{.way = Facing::Way::away, .heading = {}};
   double degrees = 0.0;
   const char* end = text.data() + text.size();
@@ -34,6 +35,7 @@ std::optional<Facing> facing_from(const std::string& text) {
 }
 
 std::string to_string(const Facing& facing) {
+  if (facing.way == Facing::Way::held) return "held";
   if (facing.way == Facing::Way::node) return "node";
   if (facing.way == Facing::Way::away) return "away";
   std::array<char, 32> digits{};

@@ -16,11 +16,11 @@ std::optional<ReceiverContext> receiver_context_from(const std::string& word);
 
 /// Which way the phone's panel looks.
 struct Facing {
-  enum class Way { node, away, heading };
-  Way way = Way::node;
-  Angle heading;  ///< clockwise from true north, level; only for `heading`
+  enum class Way { held, node, away, heading };
+  Way way = Way::held;  ///< as people hold it: as well as half of all directions
+  Angle heading;        ///< clockwise from true north, level; only for `heading`
 };
-/// "node", "away" or degrees from true north within +-360; nullopt for anything else.
+/// "held", "node", "away" or degrees from true north within +-360; nullopt for anything else.
 std::optional<Facing> facing_from(const std::string& text);
 std::string to_string(const Facing& facing);
 

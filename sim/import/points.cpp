@@ -45,9 +45,10 @@ std::vector<AtPoint> read_points(const std::string& path, const Crs& site_crs) {
     if (const std::string text = text_of(feature, facing); !text.empty()) {
       point.facing = facing_from(text);
       if (!point.facing) {
-        throw InputError(feature.source,
-                         "facing is '" + text +
-                             "', but must be node, away or degrees from true north within +-360");
+        throw InputError(
+            feature.source,
+            "facing is '" + text +
+                "', but must be held, node, away or degrees from true north within +-360");
       }
     }
     for (const Coordinate& c : shape->points) {

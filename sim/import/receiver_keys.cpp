@@ -5,7 +5,7 @@
 namespace sim {
 namespace {
 
-/// facing = "node", "away", or degrees with or without quotes.
+/// facing = "held", "node", "away", or degrees with or without quotes.
 void read_facing(TomlSection& s, Facing& facing) {
   ValueOrField given;
   s.value_or_field("facing", given, {-360.0, 360.0});
@@ -14,9 +14,10 @@ void read_facing(TomlSection& s, Facing& facing) {
   } else if (const auto* word = std::get_if<std::string>(&given)) {
     const auto known = facing_from(*word);
     if (!known) {
-      s.refuse("facing", "is '" + *word +
-                             "', but must be \"node\", \"away\" or degrees from true north within "
-                             "+-360");
+      s.refuse("facing",
+               "is '" + *word +
+                   "', but must be \"held\", \"node\", \"away\" or degrees from true north within "
+                   "+-360");
     }
     facing = *known;
   }

@@ -105,7 +105,7 @@ Db LinkResult::sum(TermGroup group) const {
 Db LinkResult::spread() const {
   double squares = 0.0;
   for (const LossTerm& term : terms) squares += term.spread.value * term.spread.value;
-  return Db(std::sqrt(squares));
+  return Db(std::sqrt(squares + foliage_spread_db * foliage_spread_db));
 }
 
 }  // namespace sim

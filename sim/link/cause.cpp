@@ -17,19 +17,22 @@ void decide_cause(LinkResult& link, const LinkSettings& settings) {
     if (dearest == nullptr || term.loss > dearest->loss) dearest = &term;
   }
   const Db pattern_loss = -link.pattern;
+  const Facing& facing = link.receiver.facing ? *link.receiver.facing : settings.facing;
+  // A phone as it is held is turned no particular way: nothing to blame.
+  const Db turned_away = facing.way == Facing::Way::held ? Db(0.0) : link.turned_away;
   const bool at_edge = pattern_loss.value > settings.defaults("sector_edge_db");
   if (link.state != LinkState::hold) {
     const Dbm better = link.state == LinkState::drop ? settings.drop_rsrp : settings.hold_rsrp;
-    const Db avoidable = obstruction + link.turned_away + (at_edge ? pattern_loss : Db(0.0));
+    const Db avoidable = obstruction + turned_away + (at_edge ? pattern_loss : Db(0.0));
     if (link.rsrp + avoidable < better) {
       link.cause = Cause::distance;
       return;
     }
   }
   const Db dearest_loss = dearest == nullptr ? least_cost : dearest->loss;
-  if (at_edge && pattern_loss > std::max(dearest_loss, link.turned_away)) {
+  if (at_edge && pattern_loss > std::max(dearest_loss, turned_away)) {
     link.cause = Cause::sector;
-  } else if (link.turned_away > dearest_loss) {
+  } else if (turned_away > dearest_loss) {
     link.cause = Cause::body;
   } else if (dearest != nullptr) {
     link.cause = dearest->cause;

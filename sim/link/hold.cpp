@@ -8,12 +8,6 @@ Db total_sigma(Db shadowing, Db spread) noexcept {
   return Db(std::hypot(shadowing.value, spread.value));
 }
 
-Db term_spread(std::span<const LossTerm> terms) noexcept {
-  double variance = 0.0;
-  for (const LossTerm& term : terms) variance += term.spread.value * term.spread.value;
-  return Db(std::sqrt(variance));
-}
-
 Shadowing shadowing_of(Sight sight, const LinkSettings& settings) {
   const Defaults& d = settings.defaults;
   if (sight == Sight::los) {

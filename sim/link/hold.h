@@ -15,9 +15,6 @@ namespace sim {
 /// Source: sum of variances; shadowing of TR 38.901 Table 7.4.1-1.
 Db total_sigma(Db shadowing, Db spread) noexcept;
 
-/// The terms' own spreads together, independent of each other.
-Db term_spread(std::span<const LossTerm> terms) noexcept;
-
 /// Shadowing at a place: its standard deviation, and the distance over which it forgets itself.
 struct Shadowing {
   Db sigma;

@@ -50,9 +50,7 @@ void add_interference(const Scene& scene, std::span<LinkResult> links,
     if (others <= 0.0) continue;
     link.interference = Db::from_power_ratio(1.0 + load * others / milliwatts(noise));
     link.snr = link.per_element - noise - link.interference;
-    const Rates rates = rates_of(link, own, resource_blocks(own.bandwidth_mhz), settings.defaults);
-    link.downlink_mbps = rates.downlink_mbps;
-    link.uplink_mbps = rates.uplink_mbps;
+    set_rates(link, own, settings.defaults);
   }
 }
 

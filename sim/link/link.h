@@ -109,7 +109,7 @@ struct LinkResult {
 
   Db path_loss() const;  ///< sum of the terms minus reflection_gain
   Db sum(TermGroup group) const;
-  Db spread() const;  ///< of all terms together: the root of the sum of squares
+  Db spread() const;  ///< of all terms and the leaves together: the root of the sum of squares
 };
 
 /// Every number of the link that does not come from the scene; from assets/defaults.csv and the

@@ -36,7 +36,8 @@ RateRange rates_of(const LinkResult& link, const Sector& sector, int blocks, Db 
       d("uplink_carriers") * d("uplink_share") * d("cell_share") *
       rate_at_efficiency_mbps(1, scs_khz, 1, 1.0, d("uplink_overhead"));
   const Dbm arriving = Dbm(d("terminal_eirp_dbm")) - Db(d("terminal_backoff_db")) +
-                       node_peak_gain(sector, d) + link.pattern - link.path_loss();
+                       node_peak_gain(sector, d) + link.pattern - link.path_loss() -
+                       link.turned_away;
   const Dbm noise = thermal_noise(12.0 * scs_khz * 1000.0, Db(d("node_noise_figure_db"))) +
                     Db(d("uplink_interference_db"));
   const Db one_block_snr = arriving - noise - Db(10.0 * std::log10(d("uplink_carriers")));
@@ -54,6 +55,17 @@ RateRange rates_of(const LinkResult& link, const Sector& sector, int blocks, Db 
     return rates;
   };
   return {.low = at(-sigma), .expected = at(Db()), .high = at(sigma)};
+}
+
+void set_rates(LinkResult& link, const Sector& sector, const Defaults& defaults) {
+  const RateRange rates =
+      rates_of(link, sector, resource_blocks(sector.bandwidth_mhz), link.sigma, defaults);
+  link.downlink_mbps = rates.expected.downlink_mbps;
+  link.uplink_mbps = rates.expected.uplink_mbps;
+  link.downlink_low_mbps = rates.low.downlink_mbps;
+  link.downlink_high_mbps = rates.high.downlink_mbps;
+  link.uplink_low_mbps = rates.low.uplink_mbps;
+  link.uplink_high_mbps = rates.high.uplink_mbps;
 }
 
 }  // namespace sim

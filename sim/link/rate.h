@@ -23,4 +23,7 @@ struct RateRange {
 RateRange rates_of(const LinkResult& link, const Sector& sector, int resource_blocks, Db sigma,
                    const Defaults& defaults);
 
+/// Fills the rates of a link from its SNR, losses and sigma.
+void set_rates(LinkResult& link, const Sector& sector, const Defaults& defaults);
+
 }  // namespace sim

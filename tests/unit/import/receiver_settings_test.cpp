@@ -37,13 +37,13 @@ TEST_F(SiteKeys, TellHowThePhoneIsHeldAndHoused) {
   EXPECT_DOUBLE_EQ(s.receiver.housing.indoor_depth_m, 3.0);
   EXPECT_TRUE(s.receiver.housing.hand_over_panel);
   EXPECT_NEAR(read("[receiver]\nfacing = 135\n").receiver.facing.heading.degrees(), 135.0, 1e-9);
-  EXPECT_EQ(read("").receiver.facing.way, Facing::Way::node);
+  EXPECT_EQ(read("").receiver.facing.way, Facing::Way::held);
   EXPECT_TRUE(read("[receiver]\nglass = \"coated\"\n").receiver.housing.coated_glass);
 }
 
 TEST_F(SiteKeys, WordsThatContradictAreRefused) {
   EXPECT_THAT(refused("[receiver]\nfacing = \"back\"\n"),
-              HasSubstr("facing is 'back', but must be \"node\", \"away\" or degrees"));
+              HasSubstr("facing is 'back', but must be \"held\", \"node\", \"away\" or degrees"));
   EXPECT_THAT(refused("[receiver]\nfacade = \"low_loss\"\nglass = \"coated\"\n"),
               HasSubstr("already holds its own panes"));
   EXPECT_THAT(refused("[receiver]\nglass = \"coated\"\nglass_thickness_mm = 6\n"),

@@ -20,8 +20,10 @@ TEST(Hold, ProbabilityIsTheNormalDistributions) {
 
 TEST(Hold, IndependentSpreadsAddAsSquares) {
   EXPECT_DOUBLE_EQ(total_sigma(Db(4.0), Db(3.0)).value, 5.0);  // 3-4-5
-  const std::vector<LossTerm> terms{{.spread = Db(5.0)}, {.spread = Db(12.0)}, {}};
-  EXPECT_DOUBLE_EQ(term_spread(terms).value, 13.0);  // 5-12-13
+  LinkResult link;
+  link.terms = {{.spread = Db(3.0)}, {.spread = Db(4.0)}, {}};
+  link.foliage_spread_db = 12.0;
+  EXPECT_DOUBLE_EQ(link.spread().value, 13.0);  // 3-4-5, 5-12-13
 }
 
 std::vector<ShadowPlace> walk_of(std::size_t places, double step_m, Db sigma, Db spread) {

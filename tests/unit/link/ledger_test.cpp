@@ -12,6 +12,7 @@ TEST(Ledger, LevelOfAClearLinkIsThePublishedChain) {
   // dBm without the air's 0.0102 dB (P.525, P.676-13, TS 38.101-2 Table 5.3.2-1).
   test::Street street(test::isotropic_site(20.0));
   street.settings.receiver_gain_dbi = 9.0;
+  street.settings.facing = *facing_from("node");
   const LinkResult link = street.link({100.0, 0.0, 20.0});
   EXPECT_EQ(link.sight, Sight::los);
   EXPECT_NEAR(link.rsrp.value, -66.378 - 0.0102, 0.01);
