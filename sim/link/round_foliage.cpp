@@ -50,7 +50,7 @@ double round_crown(const Ways& ways, const PathProfile& path, const Crossing& c,
   const ScenePoint left = level > 1e-9 ? ScenePoint{-along.y_m / level, along.x_m / level, 0.0}
                                        : ScenePoint{1.0, 0.0, 0.0};
   const ScenePoint up = cross(along, left);
-  const ScenePoint middle = path.a + c.at_m * along;
+  const ScenePoint middle = path.a + c.outline.above_at_m * along;
   const ScenePoint to_center = crown.center - middle;
   const double half_width = crown.radius_m;
   const double half_height =
@@ -65,8 +65,8 @@ double round_crown(const Ways& ways, const PathProfile& path, const Crossing& c,
                                    {-1.0 * up, half_height - dot(to_center, up)}}};
   double share = 0.0;
   for (const auto& [out, reach_m] : sides) {
-    const double power =
-        power_of(knife_edge_loss(fresnel_parameter(f, c.at_m, path.length_m - c.at_m, reach_m)));
+    const double power = power_of(knife_edge_loss(
+        fresnel_parameter(f, c.outline.above_at_m, path.length_m - c.outline.above_at_m, reach_m)));
     if (power < worth || !ways.open({middle + (reach_m + gap_m) * out})) continue;
     share += power;
   }

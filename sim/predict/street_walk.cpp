@@ -65,28 +65,25 @@ std::optional<StationLink> best_link(const RayCaster& caster, ScenePoint ground,
   Receiver receiver{.position = ground, .context = scene.conditions.receiver_context};
   receiver.position.z_m += options.receiver_height_agl_m;
   std::optional<StationLink> best;
-  for (NodeIndex n = 0; n < scene.nodes.size(); ++n) {
-    if (horizontal_distance_m(scene.nodes[n].position, ground) > options.radius_m) continue;
-    for (const LinkResult& link : node_links(caster, n, receiver, settings)) {
-      if (best && link.rsrp <= best->rsrp) continue;
-      best = StationLink{.node = link.node,
-                         .sector = link.sector,
-                         .sight = link.sight,
-                         .distance_2d_m = link.distance_2d_m,
-                         .rsrp = link.rsrp,
-                         .snr = link.snr,
-                         .spread = link.spread(),
-                         .downlink_mbps = link.downlink_mbps,
-                         .downlink_low_mbps = link.downlink_low_mbps,
-                         .downlink_high_mbps = link.downlink_high_mbps,
-                         .uplink_mbps = link.uplink_mbps,
-                         .uplink_low_mbps = link.uplink_low_mbps,
-                         .uplink_high_mbps = link.uplink_high_mbps,
-                         .p_hold = link.p_hold,
-                         .state = link.state,
-                         .cause = link.cause,
-                         .cause_obstacle = link.cause_obstacle};
-    }
+  for (const LinkResult& link : point_links(caster, receiver, settings, options.radius_m)) {
+    if (best && link.rsrp <= best->rsrp) continue;
+    best = StationLink{.node = link.node,
+                       .sector = link.sector,
+                       .sight = link.sight,
+                       .distance_2d_m = link.distance_2d_m,
+                       .rsrp = link.rsrp,
+                       .snr = link.snr,
+                       .spread = link.spread(),
+                       .downlink_mbps = link.downlink_mbps,
+                       .downlink_low_mbps = link.downlink_low_mbps,
+                       .downlink_high_mbps = link.downlink_high_mbps,
+                       .uplink_mbps = link.uplink_mbps,
+                       .uplink_low_mbps = link.uplink_low_mbps,
+                       .uplink_high_mbps = link.uplink_high_mbps,
+                       .p_hold = link.p_hold,
+                       .state = link.state,
+                       .cause = link.cause,
+                       .cause_obstacle = link.cause_obstacle};
   }
   return best;
 }

@@ -5,8 +5,6 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
-#include <filesystem>
-#include <fstream>
 #include <memory>
 
 #include "sim/base/parallel.h"
@@ -15,23 +13,14 @@
 #include "sim/import/records.h"
 #include "sim/scene/scene_builder.h"
 #include "tests/support/town.h"
+#include "tests/support/west_village.h"
 
 namespace {
 
 using namespace sim;
 
-const std::string west_village_folder = KERBRAY_OPEN_DATA "/nyc_west_village";
-
-ImportedSite west_village() {
-  const auto folder = std::filesystem::temp_directory_path() / "kerbray_bench_west_village";
-  std::filesystem::create_directories(folder);
-  std::ofstream(folder / "site.toml")
-      << "[site]\nname = \"bench\"\n[[buildings]]\nfile = \"" << west_village_folder
-      << "/buildings.geojson\"\nheight_field = \"height\"\n"
-      << "[[nodes.node]]\nid = \"n\"\nlon = -74.00586\nlat = 40.73645\nheight_agl_m = 40\n"
-      << "[[nodes.node.sector]]\nsector = \"1\"\nazimuth_deg = 0\n";
-  return import_site(read_site((folder / "site.toml").string()));
-}
+/// From above the roofs, buildings only.
+ImportedSite west_village() { return test::west_village(-74.00586, 40.73645, 40.0, false); }
 
 struct Stage {
   Scene scene;
@@ -64,7 +53,7 @@ const Stage& stage_of(int which) {
 }
 
 bool missing(benchmark::State& state) {
-  if (state.range(0) == 0 || std::filesystem::exists(west_village_folder)) return false;
+  if (state.range(0) == 0 || test::has_west_village()) return false;
   state.SkipWithError("no open data");
   return true;
 }

@@ -1,5 +1,5 @@
-// Controlled tests of one street panel and a phone (open data, CC BY 4.0, beside the checkout): what
-// a hand, a person and a turned panel do to the rate, against the model's losses.
+// Controlled tests of one street panel and a phone (open data, CC BY 4.0, beside the checkout):
+// what a hand, a person and a turned panel do to the rate, against the model's losses.
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -8,6 +8,7 @@
 #include <map>
 
 #include "sim/gis/csv_file.h"
+#include "sim/link/modulation.h"
 #include "sim/link/rate.h"
 #include "sim/link/receiver_panel.h"
 #include "tests/support/street.h"
@@ -64,8 +65,8 @@ TEST_F(PanelTests, HandAndPersonLoseALinkWithoutAReflectorAndTheModelAgrees) {
   const test::Street street(test::isotropic_site());
   const Defaults& d = street.settings.defaults;
   const double share = median(free_mbps) / 2034.0;
-  const double level = snr_at_share(share, d("implementation_margin_db")) +
-                       noise_level(street.settings).value;
+  const double level =
+      snr_at_share(share, d("implementation_margin_db")) + noise_level(street.settings).value;
   for (const char* what : {"body_loss_db", "hand_loss_db"}) {
     EXPECT_LT(level - d(what), street.settings.drop_rsrp.value) << what;
   }

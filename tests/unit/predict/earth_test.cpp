@@ -51,7 +51,7 @@ TEST(Earth, RisesIntoARayByItsBulge) {
             << b.half_km << " " << shift_m;
         const PathProfile path = caster.profile(over(from, 0.01), over(to, 0.01), 0.0107);
         ASSERT_EQ(path.crossings.size(), 1U);
-        EXPECT_NEAR(path.crossings[0].above_m, b.bulge_m - 0.01, 0.003);
+        EXPECT_NEAR(path.crossings[0].outline.above_m, b.bulge_m - 0.01, 0.003);
       }
     }
   }
