@@ -131,6 +131,18 @@ bool RayCaster::is_clear(ScenePoint a, ScenePoint b, const Transparent& through)
   return ray.tfar >= 0.0F;
 }
 
+std::optional<RayCaster::Blocker> RayCaster::blocker(ScenePoint a, ScenePoint b,
+                                                     KindMask blocking) const noexcept {
+  const Segment segment{a, b};
+  QueryContext query = query_for(hidden_->kernel, &segment, {.blocking = blocking, .ignored = {}},
+                                 refuse_false_hits);
+  RTCRay ray = kernel_ray(a, b, blocking);
+  if (ray.tnear >= ray.tfar) return std::nullopt;
+  rtcOccluded1(hidden_->kernel.scene(), &query.kernel, &ray);
+  if (!query.blocker) return std::nullopt;
+  return Blocker{query.blocker->first, query.blocker->second};
+}
+
 namespace {
 
 /// kernel_ray for eight segments at once, in loops that become vector instructions; missing ones

@@ -3,6 +3,7 @@
 
 #include <cstdint>
 #include <memory>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -78,6 +79,14 @@ class RayCaster {
   /// The same for many segments: clear[i] = 1 or 0. On all threads.
   void is_clear(std::span<const Segment> segments, std::span<std::uint8_t> clear,
                 const Transparent& through = {}) const;
+
+  /// A triangle that surely stands between a and b, by far more than float rounding: any, not the
+  /// nearest. nullopt when there is none, or none that is beyond doubt.
+  struct Blocker {
+    ObstacleKind kind;
+    std::uint32_t triangle;
+  };
+  std::optional<Blocker> blocker(ScenePoint a, ScenePoint b, KindMask blocking) const noexcept;
 
   /// Everything along the segment, and the clearance for a wave of this wavelength.
   PathProfile profile(ScenePoint a, ScenePoint b, double wavelength_m,
