@@ -19,6 +19,7 @@ void override_defaults(const Site& site, Defaults& defaults) {
   if (site.pressure_hpa) set("pressure_hpa", *site.pressure_hpa);
   if (site.water_vapour_g_m3) set("water_vapour_g_m3", *site.water_vapour_g_m3);
   if (site.predict.confidence) set("confidence", *site.predict.confidence);
+  if (site.predict.reflections > 0) set("reflections", site.predict.reflections);
   for (const auto& [name, value] : site.predict.thresholds) set(name, value);
 }
 
@@ -127,12 +128,6 @@ ImportedSite import_site(const Site& site, bool strict) {
   import_meshes(importing);
   import_streets(importing);
   import_canopy(importing);
-  if (site.predict.reflections > 0) {
-    importing.note(Severity::noted, site.predict.where, "reflections_not_traced",
-                   "reflections = " + std::to_string(site.predict.reflections) +
-                       " is asked for, but this version traces none: deep in shadow the real level "
-                       "may be higher");
-  }
   return imported;
 }
 

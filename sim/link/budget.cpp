@@ -6,19 +6,15 @@
 #include "sim/link/foliage_terms.h"
 #include "sim/link/hold.h"
 #include "sim/link/link.h"
+#include "sim/link/polarization.h"
 #include "sim/link/rate.h"
 #include "sim/link/receiver_panel.h"
+#include "sim/link/reflections.h"
 #include "sim/loss/noise.h"
 #include "sim/loss/rain.h"
 
 namespace sim {
 namespace {
-
-Angle tilt_of(const std::string& polarization) {
-  if (polarization == "horizontal") return Angle::degrees(0.0);
-  if (polarization == "slant") return Angle::degrees(45.0);
-  return Angle::degrees(90.0);
-}
 
 /// What the phone's panel loses of a direct path by the way it is turned.
 Db turned_away(const LinkResult& link, Frequency frequency, const LinkSettings& settings) {
@@ -70,6 +66,7 @@ LinkResult link_on(const Scene& scene, TracedPath traced, std::uint32_t sector_i
                     link.distance_3d_m / 1000.0),
          .cause = Cause::distance});
   }
+  add_reflections(scene, std::move(traced.reflected), settings, link);
   link.received = link.eirp + link.pattern + link.receiver_gain + link.reflection_gain;
   for (const LossTerm& term : link.terms) link.received = link.received - term.loss;
   const Defaults& d = settings.defaults;

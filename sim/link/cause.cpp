@@ -24,7 +24,9 @@ void decide_cause(LinkResult& link, const LinkSettings& settings) {
   if (link.state != LinkState::hold) {
     const Dbm better = link.state == LinkState::drop ? settings.drop_rsrp : settings.hold_rsrp;
     const Db avoidable = obstruction + turned_away + (at_edge ? pattern_loss : Db(0.0));
-    if (link.rsrp + avoidable < better) {
+    // Reflected paths stay as they are when the direct one is freed.
+    const Dbm freed = link.rsrp - link.reflection_gain + avoidable;
+    if (std::max(freed, link.rsrp) < better) {
       link.cause = Cause::distance;
       return;
     }

@@ -1,6 +1,7 @@
 // One sector, one receiver: the ledger of the link.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -8,8 +9,10 @@
 
 #include "sim/base/assets.h"
 #include "sim/base/receiver_context.h"
+#include "sim/cast/mirror_paths.h"
 #include "sim/cast/ray_caster.h"
 #include "sim/link/antenna.h"
+#include "sim/link/reflected_path.h"
 #include "sim/scene/scene.h"
 
 namespace sim {
@@ -88,8 +91,11 @@ struct LinkResult {
   Db beside_beam;              ///< the mean of the sector's other beams over the data beam here
   Db receiver_gain;            ///< of the phone's panel as it is turned
   Db turned_away;              ///< what the turning costs of it, >= 0
-  Db reflection_gain;          ///< what other paths add to the direct one, >= 0
+  Db reflection_gain;          ///< what other paths add to the direct one in power, >= 0
   std::vector<LossTerm> terms;
+  std::vector<ReflectedPath> reflected;
+  int strongest_reflection = -1;  ///< in `reflected`, where it is stronger than the direct path
+  Angle arrival_azimuth, arrival_elevation;  ///< of the strongest path, seen from the receiver
   Dbm received;  ///< whole carrier: eirp + pattern + receiver_gain + reflection_gain - sum(terms)
   Dbm per_element;  ///< of the data beam, per resource element
   Dbm rsrp;         ///< SS-RSRP: of the broadcast beam, per resource element
@@ -128,8 +134,12 @@ struct LinkSettings {
   /// Specific attenuation of the air at the frequencies of the scene: thousands of lines of a
   /// spectrum, summed once and not for every ray.
   std::vector<std::pair<Frequency, double>> gas_db_per_km;
+  /// Finds reflected paths of the scene; null where none are asked for.
+  std::shared_ptr<const MirrorPaths> mirrors;
 };
+/// The scene must outlive the settings: its mirrors are looked for when they are first needed.
 LinkSettings link_settings(const Scene& scene);
+double gas_db_per_km(const LinkSettings& settings, Frequency frequency);
 
 /// Thermal noise of the receiver in one resource element.
 Dbm noise_level(const LinkSettings& settings);
@@ -142,6 +152,7 @@ struct TracedPath {
   PathProfile path;
   Sight sight = Sight::none;
   std::vector<LossTerm> terms;  ///< free space, gas, edges, foliage, enclosure
+  std::vector<ReflectedPath> reflected;
 };
 TracedPath trace_path(const RayCaster& caster, NodeIndex node, Frequency frequency,
                       const Receiver& receiver, const LinkSettings& settings);

@@ -5,6 +5,7 @@
 #include "sim/link/foliage_terms.h"
 #include "sim/link/link.h"
 #include "sim/link/obstruction.h"
+#include "sim/link/reflections.h"
 #include "sim/loss/free_space.h"
 #include "sim/loss/gas.h"
 
@@ -19,14 +20,14 @@ double gas_now(Frequency frequency, const Defaults& d) {
                                    d("water_vapour_g_m3"));
 }
 
+}  // namespace
+
 double gas_db_per_km(const LinkSettings& settings, Frequency frequency) {
   for (const auto& [known, attenuation] : settings.gas_db_per_km) {
     if (known == frequency) return attenuation;
   }
   return gas_now(frequency, settings.defaults);
 }
-
-}  // namespace
 
 LinkSettings link_settings(const Scene& scene) {
   const Conditions& conditions = scene.conditions;
@@ -44,7 +45,12 @@ LinkSettings link_settings(const Scene& scene) {
                         .shadow_sigma_los_db = d("shadow_sigma_los_db"),
                         .shadow_sigma_nlos_db = d("shadow_sigma_nlos_db"),
                         .defaults = d,
-                        .gas_db_per_km = {}};
+                        .gas_db_per_km = {},
+                        .mirrors = {}};
+  if (const int order = static_cast<int>(d("reflections")); order > 0) {
+    settings.mirrors = std::make_shared<const MirrorPaths>(
+        scene, MirrorLimits{.order = order, .longest_m = d("reflection_longest_m")});
+  }
   for (const Node& node : scene.nodes) {
     auto& beams = settings.beams.emplace_back();
     for (const Sector& sector : node.sectors) {
@@ -83,6 +89,7 @@ TracedPath trace_path(const RayCaster& caster, NodeIndex node_index, Frequency f
   add_foliage(caster, traced.path, frequency, node.own_poles, settings, traced.terms);
   add_enclosure(receiver, frequency, elevation_angle(receiver.position, node.position), settings,
                 traced.terms);
+  traced.reflected = trace_reflections(caster, node_index, frequency, receiver, settings);
   return traced;
 }
 
