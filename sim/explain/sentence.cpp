@@ -44,8 +44,10 @@ class Sentence {
   Sentence(const Scene& scene, const ExplainedPoint& point, LengthUnits units)
       : scene_(scene), point_(point), link_(*point.link), units_(units) {}
 
-  /// What the map says is in the way.
-  std::string in_the_way() const {
+  /// What the map says is in the way, and what comes another way.
+  std::string in_the_way() const { return straight_way() + way_round(); }
+
+  std::string straight_way() const {
     const std::string from = "node " + scene_.nodes[link_.node].id + ", sector " + sector().id;
     const std::string away = length(link_.distance_3d_m) + " from " + from;
     switch (link_.cause) {
@@ -72,6 +74,16 @@ class Sentence {
       default:
         return obstacle(away);
     }
+  }
+
+  /// What serves the point when the straight path is not the strongest.
+  std::string way_round() const {
+    if (link_.strongest_reflection < 0) return "";
+    const ReflectedPath& path =
+        link_.reflected[static_cast<std::size_t>(link_.strongest_reflection)];
+    return fmt::format(
+        " The signal comes by a reflection off {}, {:.0f} dB above the straight way.",
+        name_of(scene_, path.bounces.back().obstacle), link_.reflection_gain.value);
   }
 
   std::string compared() const {

@@ -77,7 +77,8 @@ PredictionGrid predict_grid(const RayCaster& caster, const LinkSettings& setting
   grid.cause_obstacle.assign(cells, no_obstacle);
   grid.foliage.assign(cells, {});
   const FootprintIndex footprints(scene);
-  std::atomic<std::size_t> answered{0}, off_ground{0}, in_buildings{0}, rows_done{0};
+  std::atomic<std::size_t> answered{0}, off_ground{0}, in_buildings{0}, rows_done{0},
+      held_by_reflection{0};
 
   const auto answer_cell = [&](int col, int row) {
     const std::size_t i = grid.spec.index(col, row);
@@ -108,6 +109,10 @@ PredictionGrid predict_grid(const RayCaster& caster, const LinkSettings& setting
     }
     if (!best) return;  // a node without a sector
     ++answered;
+    if (best->sight == Sight::nlos && best->state == LinkState::hold &&
+        best->strongest_reflection >= 0) {
+      ++held_by_reflection;
+    }
     put(sight, static_cast<double>(best->sight));
     put(best_sector, first_sector[best->node] + best->sector + 1);
     put(path_loss, best->path_loss().value);
@@ -137,6 +142,7 @@ PredictionGrid predict_grid(const RayCaster& caster, const LinkSettings& setting
   grid.cells_answered = answered;
   grid.cells_off_ground = off_ground;
   grid.cells_in_buildings = in_buildings;
+  grid.cells_held_by_reflection = held_by_reflection;
   return grid;
 }
 

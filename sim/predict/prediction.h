@@ -73,6 +73,7 @@ struct PredictionGrid {
   std::vector<ObstacleId> cause_obstacle;
   std::vector<FoliageOfCell> foliage;
   std::size_t cells_answered = 0, cells_off_ground = 0, cells_in_buildings = 0;
+  std::size_t cells_held_by_reflection = 0;  ///< nlos, and a reflected path is the strongest
   const Band& band(const std::string& name) const;
 };
 

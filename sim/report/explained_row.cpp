@@ -35,6 +35,14 @@ std::string terms_json(const Scene& scene, const ExplainedPoint& point) {
   Json receiver{{"model", "receiver"}, {"gain_db", rounded(link.receiver_gain.value, 2)}};
   if (link.turned_away > Db(0.0)) receiver["turned_away_db"] = rounded(link.turned_away.value, 2);
   terms.push_back(receiver);
+  if (link.reflection_gain.value > 0.0) {
+    Json one{{"model", "reflections"}, {"gain_db", rounded(link.reflection_gain.value, 2)}};
+    if (link.strongest_reflection >= 0) {
+      const auto& path = link.reflected[static_cast<std::size_t>(link.strongest_reflection)];
+      one["strongest_off"] = cause_id(scene, path.bounces.back().obstacle);
+    }
+    terms.push_back(std::move(one));
+  }
   for (const LossTerm& term : link.terms) {
     Json one{{"model", term.model},
              {"source", term.source},

@@ -86,6 +86,8 @@ Json coverage_of(const Scene& scene, const PredictionGrid& grid) {
           {"area_by_state_m2", by_state},
           {"confidence", confidence},
           {"area_held_with_confidence_m2", confident_m2},
+          {"area_out_of_sight_held_by_reflection_m2",
+           static_cast<double>(grid.cells_held_by_reflection) * cell_m2},
           {"area_not_held_by_cause_m2", by_cause},
           {"behind_foliage", foliage_of(grid)},
           {"farthest_hold_m", reach}};
@@ -206,6 +208,9 @@ std::string summary_json(const ImportedSite& imported, const Scene& scene,
                          {"beyond_radius", answers->beyond_radius},
                          {"off_ground", answers->off_ground},
                          {"inside_building", answers->inside_building}};
+    if (scene.conditions.defaults("reflections") > 0.0) {
+      json["reflections"] = reflections_of(scene, *answers);
+    }
   }
   json["rates"] = rates_of(scene.conditions.defaults);
   json["streets"] = streets_of(scene, streets);

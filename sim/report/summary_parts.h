@@ -21,4 +21,7 @@ Json weather_of(const Scene& scene);   ///< what air and rain cost at street ran
 Json defaults_of(const Scene& scene);
 Json issues_of(const std::vector<Issue>& issues);
 
+/// How many rows reflected paths reach and serve, and the paths of the first rows that have any.
+Json reflections_of(const Scene& scene, const ReceiverAnswers& answers);
+
 }  // namespace sim
