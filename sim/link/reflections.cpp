@@ -62,7 +62,7 @@ void add_leg(const RayCaster& caster, ScenePoint a, ScenePoint b, Frequency f,
              std::vector<LossTerm>& terms) {
   const Transparent through{.blocking = everything_mask, .ignored = ignored};
   const PathProfile path = caster.profile(a, b, f.wavelength_m(), through);
-  add_obstruction_terms(caster, path, f, ignored, terms);
+  add_obstruction_terms({caster, path, f, ignored, settings.sway_m}, terms);
   add_foliage(caster, path, f, ignored, settings, terms);
 }
 
