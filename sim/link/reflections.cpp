@@ -34,7 +34,7 @@ class Surfaces {
     const Obstacle& obstacle = scene_.obstacles[face.obstacle];
     const Material& m = scene_.materials[obstacle.material];
     const MaterialCurve curve{m.name, m.a, m.b, m.c, m.d, m.min_ghz, m.max_ghz};
-    Facade facade{.wall = material_properties(curve, f_).eta, .glass = glass_};
+    WindowedWall facade{.wall = material_properties(curve, f_).eta, .glass = glass_};
     const bool upright = std::abs(face.normal.z_m) < 0.5;
     if (face.kind == ObstacleKind::building) {
       facade.wall_rms_height_m = 1e-3 * settings_.defaults("facade_roughness_mm");

@@ -4,7 +4,7 @@
 
 namespace sim {
 
-FacadeReflection facade_reflection(const Facade& facade, Frequency f, Angle incidence,
+FacadeReflection facade_reflection(const WindowedWall& facade, Frequency f, Angle incidence,
                                    WavePolarization polarization) noexcept {
   const std::complex<double> wall = half_space_reflection(facade.wall, incidence, polarization);
   const double kept = mirror_share_of_rough_surface(f, facade.wall_rms_height_m, incidence);

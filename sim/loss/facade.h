@@ -9,7 +9,7 @@
 namespace sim {
 
 /// A wall with windows. The first Fresnel zone on a facade covers both.
-struct Facade {
+struct WindowedWall {
   std::complex<double> wall, glass;  ///< eta of each
   double glass_share = 0.0;          ///< of the area, 0..1
   double glass_thickness_m = 0.0;
@@ -32,7 +32,7 @@ struct FacadeReflection {
 ///           section 7.4.3 mixes its walls
 /// Valid:    plane wave on a facade that fills the first Fresnel zone
 /// Differs:  one pane; double glazing and metal coats send back more
-FacadeReflection facade_reflection(const Facade& facade, Frequency f, Angle incidence,
+FacadeReflection facade_reflection(const WindowedWall& facade, Frequency f, Angle incidence,
                                    WavePolarization polarization) noexcept;
 
 }  // namespace sim

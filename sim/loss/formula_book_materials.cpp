@@ -64,11 +64,11 @@ BookAnswer rough_surface(const BookInput& in) {
 BookAnswer facade(const BookInput& in) {
   const Named wall = material_of(in, "material");
   const Frequency f = frequency(in);
-  const Facade of{.wall = wall.properties.eta,
-                  .glass = material_properties(*find_material("glass", f), f).eta,
-                  .glass_share = in("glass_share"),
-                  .glass_thickness_m = 1e-3 * in("glass_mm"),
-                  .wall_rms_height_m = 1e-3 * in("rms_height_mm")};
+  const WindowedWall of{.wall = wall.properties.eta,
+                        .glass = material_properties(*find_material("glass", f), f).eta,
+                        .glass_share = in("glass_share"),
+                        .glass_thickness_m = 1e-3 * in("glass_mm"),
+                        .wall_rms_height_m = 1e-3 * in("rms_height_mm")};
   const double power =
       facade_reflection(of, f, Angle::degrees(in("incidence_deg")), polarization_of(in)).power;
   return {{power, 10.0 * std::log10(power)}, wall.range.why(), {}};
