@@ -66,7 +66,7 @@ LinkResult link_on(const Scene& scene, TracedPath traced, std::uint32_t sector_i
                     link.distance_3d_m / 1000.0),
          .cause = Cause::distance});
   }
-  add_reflections(scene, std::move(traced.reflected), settings, link);
+  add_reflections(scene, std::move(traced.reflected), traced.scattered, settings, link);
   link.received = link.eirp + link.pattern + link.receiver_gain + link.reflection_gain;
   for (const LossTerm& term : link.terms) link.received = link.received - term.loss;
   const Defaults& d = settings.defaults;

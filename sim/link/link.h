@@ -94,6 +94,7 @@ struct LinkResult {
   Db reflection_gain;          ///< what other paths add to the direct one in power, >= 0
   std::vector<LossTerm> terms;
   std::vector<ReflectedPath> reflected;
+  Db scattered;  ///< what scattering facades add to all other paths, >= 0; in reflection_gain
   int strongest_reflection = -1;  ///< in `reflected`, where it is stronger than the direct path
   Angle arrival_azimuth, arrival_elevation;  ///< of the strongest path, seen from the receiver
   Dbm received;  ///< whole carrier: eirp + pattern + receiver_gain + reflection_gain - sum(terms)
@@ -153,6 +154,7 @@ struct TracedPath {
   Sight sight = Sight::none;
   std::vector<LossTerm> terms;  ///< free space, gas, edges, foliage, enclosure
   std::vector<ReflectedPath> reflected;
+  std::vector<ScatteredPath> scattered;
 };
 TracedPath trace_path(const RayCaster& caster, NodeIndex node, Frequency frequency,
                       const Receiver& receiver, const LinkSettings& settings);

@@ -29,4 +29,12 @@ struct ReflectedPath {
   ObstacleId dearest = no_obstacle;  ///< what on the legs costs most, if anything does
 };
 
+/// A way by one piece of a rough wall, which sends a little everywhere.
+struct ScatteredPath {
+  ScenePoint at;
+  ObstacleId obstacle = no_obstacle;
+  Angle azimuth, elevation;  ///< of departure, true north and above the horizon
+  Db loss;                   ///< between isotropic ends
+};
+
 }  // namespace sim

@@ -167,12 +167,13 @@ std::vector<ReflectedPath> trace_reflections(const RayCaster& caster, NodeIndex 
 }
 
 void add_reflections(const Scene& scene, std::vector<ReflectedPath> paths,
-                     const LinkSettings& settings, LinkResult& link) {
+                     const std::vector<ScatteredPath>& scattered, const LinkSettings& settings,
+                     LinkResult& link) {
   const Node& node = scene.nodes[link.node];
   const Sector& sector = node.sectors[link.sector];
   link.arrival_azimuth = scene.frame.true_azimuth(link.receiver.position, node.position);
   link.arrival_elevation = elevation_angle(link.receiver.position, node.position);
-  if (paths.empty()) return;
+  if (paths.empty() && scattered.empty()) return;
   Db direct = link.pattern, enclosure;
   for (const LossTerm& term : link.terms) {
     direct += -term.loss;
@@ -201,7 +202,15 @@ void add_reflections(const Scene& scene, std::vector<ReflectedPath> paths,
       link.arrival_elevation = path.arrival_elevation;
     }
   }
-  link.reflection_gain = Db::from_power_ratio(sum);
+  double scatter = 0.0;
+  for (const ScatteredPath& path : scattered) {
+    const Db pattern =
+        gain_towards(sector, path.azimuth, path.elevation, settings.beams[link.node][link.sector])
+            .data;
+    scatter += (pattern - path.loss - enclosure - direct).power_ratio();
+  }
+  link.scattered = Db::from_power_ratio(1.0 + scatter / sum);
+  link.reflection_gain = Db::from_power_ratio(sum + scatter);
   link.reflected = std::move(paths);
 }
 

@@ -16,10 +16,12 @@ std::vector<ReflectedPath> trace_reflections(const RayCaster& caster, NodeIndex 
                                              const LinkSettings& settings);
 
 /// Puts a sector's antenna, polarization and rain on the paths of a link whose direct terms are
-/// complete; sets reflection_gain, what all paths in power add to the direct one, and which path is
-/// strongest. The reflected paths carry the direct one's losses of enclosure too.
+/// complete; sets reflection_gain, what all paths and the scattering in power add to the direct
+/// one, and which path is strongest. The reflected paths carry the direct one's losses of enclosure
+/// too.
 void add_reflections(const Scene& scene, std::vector<ReflectedPath> paths,
-                     const LinkSettings& settings, LinkResult& link);
+                     const std::vector<ScatteredPath>& scattered, const LinkSettings& settings,
+                     LinkResult& link);
 
 /// Share of a wave's power that the bounces leave, for a sender's "vertical", "horizontal" or
 /// "slant" polarization and a receiver that takes both. The field is carried along as a vector: at

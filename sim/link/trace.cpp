@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "sim/link/enclosure.h"
+#include "sim/link/facade_scatter.h"
 #include "sim/link/foliage_terms.h"
 #include "sim/link/link.h"
 #include "sim/link/obstruction.h"
@@ -90,6 +91,7 @@ TracedPath trace_path(const RayCaster& caster, NodeIndex node_index, Frequency f
   add_enclosure(receiver, frequency, elevation_angle(receiver.position, node.position), settings,
                 traced.terms);
   traced.reflected = trace_reflections(caster, node_index, frequency, receiver, settings);
+  traced.scattered = trace_scatter(caster, node_index, frequency, receiver.position, settings);
   return traced;
 }
 
