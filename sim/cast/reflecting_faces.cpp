@@ -95,6 +95,8 @@ ReflectingFaces::ReflectingFaces(const Scene& scene) {
 void ReflectingFaces::add_obstacle(const Scene& scene, const Obstacle& obstacle, ObstacleId id) {
   const TriangleMesh& mesh = scene.mesh(obstacle.kind);
   const bool is_ground = obstacle.kind == ObstacleKind::ground;
+  // Flat ground bends with the Earth by millimetres across a street: one mirror all the same.
+  const bool is_flat_ground = is_ground && scene.ground.grid.empty();
   // Finding the plane of each triangle among the others' is quadratic; a scanned mesh is not walls.
   constexpr std::uint32_t most_triangles_to_join = 4000;
   const bool join = is_ground || obstacle.triangle_count <= most_triangles_to_join;
@@ -109,16 +111,20 @@ void ReflectingFaces::add_obstacle(const Scene& scene, const Obstacle& obstacle,
     if (twice_area < 1e-6) continue;
     const ScenePoint normal = (1.0 / twice_area) * across;
     const auto lies_in = [&](const ReflectingFace& face) {
-      return dot(face.normal, normal) > same_direction &&
-             std::all_of(p.begin(), p.end(), [&](ScenePoint q) {
-               return std::abs(face.height_over_m(q)) < same_plane_m;
-             });
+      return is_flat_ground || (dot(face.normal, normal) > same_direction &&
+                                std::all_of(p.begin(), p.end(), [&](ScenePoint q) {
+                                  return std::abs(face.height_over_m(q)) < same_plane_m;
+                                }));
     };
     auto face = join ? std::find_if(found.begin(), found.end(), lies_in) : found.end();
     if (face == found.end()) {
       if (is_ground && !found.empty()) return;  // terrain with hills
       ReflectingFace fresh{
           .obstacle = id, .kind = obstacle.kind, .origin = p[0], .normal = normal, .triangles = {}};
+      if (is_flat_ground) {
+        fresh.origin.z_m = scene.ground.flat_m;
+        fresh.normal = {0.0, 0.0, 1.0};
+      }
       set_axes(fresh);
       found.push_back(std::move(fresh));
       members.emplace_back();

@@ -144,7 +144,9 @@ void Silhouettes::measure(ScenePoint a, ScenePoint b, Crossing& crossing) const 
         corners, [&](ScenePoint p) { return axes.above(p); },
         [&](ScenePoint p) { reaches.level(axes, length_m, p); });
   });
-  crossing.outline = reaches.outline(middle_m);
+  // A thing that the path only touches is cut by neither plane: then its whole extent.
+  const bool is_cut = reaches.top.found() && reaches.left.found();
+  crossing.outline = is_cut ? reaches.outline(middle_m) : passing(a, b, crossing.obstacle);
 }
 
 Outline Silhouettes::passing(ScenePoint a, ScenePoint b, ObstacleId id) const {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "sim/loss/rough_surface.h"
 
@@ -9,7 +10,8 @@ namespace sim {
 namespace {
 
 constexpr std::size_t most_pieces = 8;
-constexpr double nearest_m = 1.0;       // a piece is no nearer than it is large
+constexpr double reach = 1.5;  // half a side of a piece, in heights of the nearer end over the wall
+constexpr double nearest_m = 1.0;
 constexpr double least_gain_db = 60.0;  // below free space by more, it adds nothing
 
 struct Piece {
@@ -18,24 +20,29 @@ struct Piece {
   double gain = 0.0;  ///< received over radiated power, both isotropic
 };
 
-/// The piece of a lit window about the foot of the nearer end.
+/// The piece of a lit window about the foot of the nearer end, summed by its quarters.
 Piece piece_of(const ReflectingFace& face, const FaceWindow& window, ScenePoint from, ScenePoint to,
                Frequency f, double scattering) {
-  const double near_m =
-      std::max(std::min(face.height_over_m(from), face.height_over_m(to)), nearest_m);
-  const ScenePoint nearer = face.height_over_m(from) < face.height_over_m(to) ? from : to;
-  const FlatPoint foot = face.in_plane(nearer);
-  const double u0 = std::max(window.u0_m, std::min(foot.x_m, window.u1_m) - near_m),
-               u1 = std::min(window.u1_m, std::max(foot.x_m, window.u0_m) + near_m);
-  const double v0 = std::max(window.v0_m, std::min(foot.y_m, window.v1_m) - near_m),
-               v1 = std::min(window.v1_m, std::max(foot.y_m, window.v0_m) + near_m);
+  const bool from_nearer = face.height_over_m(from) < face.height_over_m(to);
+  const double half_m = reach * std::max(face.height_over_m(from_nearer ? from : to), nearest_m);
+  const FlatPoint foot = face.in_plane(from_nearer ? from : to);
+  const double u0 = std::max(window.u0_m, std::min(foot.x_m, window.u1_m) - half_m),
+               u1 = std::min(window.u1_m, std::max(foot.x_m, window.u0_m) + half_m);
+  const double v0 = std::max(window.v0_m, std::min(foot.y_m, window.v1_m) - half_m),
+               v1 = std::min(window.v1_m, std::max(foot.y_m, window.v0_m) + half_m);
   Piece piece{.at = face.in_space({0.5 * (u0 + u1), 0.5 * (v0 + v1)}),
               .normal = face.normal,
               .obstacle = face.obstacle};
-  const double in_m = distance_m(from, piece.at), out_m = distance_m(to, piece.at);
-  piece.gain = lambert_scatter_gain(f, scattering, face.height_over_m(from) / in_m,
-                                    face.height_over_m(to) / out_m, (u1 - u0) * (v1 - v0),
-                                    std::max(in_m, nearest_m), std::max(out_m, nearest_m));
+  for (const double u : {0.25, 0.75}) {
+    for (const double v : {0.25, 0.75}) {
+      const ScenePoint quarter = face.in_space({u0 + u * (u1 - u0), v0 + v * (v1 - v0)});
+      const double in_m = std::max(distance_m(from, quarter), nearest_m),
+                   out_m = std::max(distance_m(to, quarter), nearest_m);
+      piece.gain += lambert_scatter_gain(f, scattering, face.height_over_m(from) / in_m,
+                                         face.height_over_m(to) / out_m,
+                                         0.25 * (u1 - u0) * (v1 - v0), in_m, out_m);
+    }
+  }
   return piece;
 }
 

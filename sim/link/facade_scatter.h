@@ -8,7 +8,7 @@
 namespace sim {
 
 /// Single scattering off the walls that the node lights, each as one piece about the point where
-/// the nearer end stands before it, as large as that end is near: from there nearly all of it
+/// the nearer end stands before it, three times as wide as that end is near: from there nearly all of it
 /// comes. At most eight pieces, the strongest, each seen by both ends past ground, buildings and
 /// objects. A bounded extra: together they send no more than scattering^2 of what meets them. None
 /// without settings.mirrors.

@@ -70,6 +70,23 @@ double detour_parameter(Frequency f, double length_m, const std::vector<Corner>&
   return 2.0 * std::sqrt(std::max(longer, 0.0) / f.wavelength_m());
 }
 
+/// Lets go of corners that the string no longer touches.
+void pull_taut(std::vector<Corner>& corners, double length_m) {
+  for (std::size_t i = 0; i < corners.size();) {
+    const Corner before = i > 0 ? corners[i - 1] : Corner{};
+    const Corner after = i + 1 < corners.size() ? corners[i + 1] : Corner{.at_m = length_m};
+    const double line = before.aside_m + (corners[i].at_m - before.at_m) /
+                                             (after.at_m - before.at_m) *
+                                             (after.aside_m - before.aside_m);
+    if (corners[i].aside_m >= line) {
+      ++i;
+      continue;
+    }
+    corners.erase(corners.begin() + static_cast<std::ptrdiff_t>(i));
+    i = i > 0 ? i - 1 : 0;
+  }
+}
+
 }  // namespace
 
 std::optional<Way> way_round(const PathSight& sight, bool left, Db worth) {
@@ -98,6 +115,7 @@ std::optional<Way> way_round(const PathSight& sight, bool left, Db worth) {
       const double to = leg == corners.size() ? path.length_m : corners[leg].at_m;
       if (!next || !(next->at_m > from) || !(next->at_m < to)) return std::nullopt;
       corners.insert(corners.begin() + static_cast<std::ptrdiff_t>(leg), *next);
+      pull_taut(corners, path.length_m);
       clear = false;
     }
   }

