@@ -20,12 +20,11 @@ struct Piece {
   double gain = 0.0;  ///< received over radiated power, both isotropic
 };
 
-/// The piece of a lit window about the foot of the nearer end, summed by its quarters.
-Piece piece_of(const ReflectingFace& face, const FaceWindow& window, ScenePoint from, ScenePoint to,
-               Frequency f, double scattering) {
-  const bool from_nearer = face.height_over_m(from) < face.height_over_m(to);
-  const double half_m = reach * std::max(face.height_over_m(from_nearer ? from : to), nearest_m);
-  const FlatPoint foot = face.in_plane(from_nearer ? from : to);
+/// The piece of a lit window about the foot of one end, summed by its quarters.
+Piece piece_about(ScenePoint end, const ReflectingFace& face, const FaceWindow& window,
+                  ScenePoint from, ScenePoint to, Frequency f, double scattering) {
+  const double half_m = reach * std::max(face.height_over_m(end), nearest_m);
+  const FlatPoint foot = face.in_plane(end);
   const double u0 = std::max(window.u0_m, std::min(foot.x_m, window.u1_m) - half_m),
                u1 = std::min(window.u1_m, std::max(foot.x_m, window.u0_m) + half_m);
   const double v0 = std::max(window.v0_m, std::min(foot.y_m, window.v1_m) - half_m),
@@ -66,8 +65,15 @@ std::vector<ScatteredPath> trace_scatter(const RayCaster& caster, NodeIndex node
     const ReflectingFace& face = settings.mirrors->faces()[image.face];
     if (face.kind != ObstacleKind::building || !face.is_upright()) continue;
     if (face.height_over_m(to) <= 0.0) continue;
-    const Piece piece = piece_of(face, image.window, from, to, f, scattering);
+    const bool from_nearer = face.height_over_m(from) < face.height_over_m(to);
+    const ScenePoint nearer = from_nearer ? from : to, farther = from_nearer ? to : from;
+    const Piece piece = piece_about(nearer, face, image.window, from, to, f, scattering);
     if (piece.gain > least) pieces.push_back(piece);
+    // The other end's piece too, where the two do not meet.
+    const double apart = std::abs(face.in_plane(from).x_m - face.in_plane(to).x_m);
+    if (apart < reach * (face.height_over_m(from) + face.height_over_m(to))) continue;
+    const Piece other = piece_about(farther, face, image.window, from, to, f, scattering);
+    if (other.gain > least) pieces.push_back(other);
   }
   std::stable_sort(pieces.begin(), pieces.end(),
                    [](const Piece& a, const Piece& b) { return a.gain > b.gain; });

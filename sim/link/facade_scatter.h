@@ -7,9 +7,9 @@
 
 namespace sim {
 
-/// Single scattering off the walls that the node lights, each as one piece about the point where
-/// the nearer end stands before it, three times as wide as that end is near: from there nearly all of it
-/// comes. At most eight pieces, the strongest, each seen by both ends past ground, buildings and
+/// Single scattering off the walls that the node lights, each as a piece about the point where
+/// either end stands before it, three times as wide as that end is near: from there nearly all of
+/// it comes. At most eight pieces, the strongest, each seen by both ends past ground, buildings and
 /// objects. A bounded extra: together they send no more than scattering^2 of what meets them. None
 /// without settings.mirrors.
 ///

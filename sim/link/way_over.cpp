@@ -30,11 +30,17 @@ std::vector<Candidate> profile_under(const PathSight& sight) {
   const double upright =
       horizontal_distance_m(path.a, path.b) / std::max(path.length_m, 1e-9);  // cos of the slope
   std::vector<Candidate> points;
+  bool valley = false;  // of ground left out since the last point of it
   const auto add = [&](double at_m, double above_m, ObstacleId owner, bool smooth) {
     if (at_m <= 0.0 || at_m >= path.length_m) return;
     const double square_m = above_m * upright;
-    if (edge_parameter(sight.frequency, path.length_m, at_m, square_m) < least_v) return;
-    points.push_back({{.at_m = at_m, .above_m = square_m, .smooth = smooth}, owner});
+    if (edge_parameter(sight.frequency, path.length_m, at_m, square_m) < least_v) {
+      valley = smooth;
+      return;
+    }
+    points.push_back(
+        {{.at_m = at_m, .above_m = square_m, .apart = smooth && valley, .smooth = smooth}, owner});
+    if (smooth) valley = false;
   };
   for (const Crossing& c : path.crossings) {
     const Obstacle& obstacle = scene.obstacles[c.obstacle];
@@ -80,6 +86,7 @@ std::size_t touching(const std::vector<Candidate>& points, const ProfileEdge& fr
       }
     }
     if (i == (ahead ? points.size() - 1 : 0)) break;
+    if (points[ahead ? i + 1 : i].edge.apart) break;
     if (!ahead && points[i - 1].edge.at_m <= from.at_m) break;
     if (ahead && points[i + 1].edge.at_m >= from.at_m) break;
   }

@@ -100,8 +100,9 @@ std::optional<Way> way_round(const PathSight& sight, bool left, Db worth) {
   auto first = corner_on(sight, frame, blocking, path.a, path.b, left);
   if (!first) return std::nullopt;
   std::vector<Corner> corners{*first};
-  for (bool clear = false; !clear;) {
-    if (corners.size() > most_corners) return std::nullopt;
+  std::size_t wraps = 0;
+  for (bool clear = false; !clear; ++wraps) {
+    if (corners.size() > most_corners || wraps > 2 * most_corners) return std::nullopt;
     const double v = detour_parameter(sight.frequency, path.length_m, corners);
     if (knife_edge_loss(v) > worth) return std::nullopt;
     clear = true;

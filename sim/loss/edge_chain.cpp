@@ -37,26 +37,30 @@ struct Profile {
     return points[static_cast<std::size_t>(i)];
   }
 
+  /// Whether two points belong to one hill: no valley between them dips below the line that joins
+  /// them.
+  bool on_one_hill(long i, long k) const {
+    if (i > k) std::swap(i, k);
+    const ProfileEdge p = at(i), q = at(k);
+    if (!p.smooth || !q.smooth) return false;
+    for (long m = i + 1; m <= k; ++m) {
+      if (at(m).apart) return false;
+      if (m < k && over_line_m(p, at(m), q) < -least_gap_m) return false;
+    }
+    return true;
+  }
+
   /// Adds the deciding points between `from` and `to` (both excluded), `levels` deep.
   void decide(long from, long to, int levels, std::vector<std::size_t>& chosen) const {
     if (levels == 0) return;
     const ProfileEdge a = at(from), b = at(to);
     long best = -2;
     double most = least_v;
-    double before = -1e300, here = -1e300;
     for (long i = from + 1; i < to; ++i) {
       const double v = parameter_between(f, a, at(i), b);
-      here = v;
-      const bool flank =
-          at(i).smooth && ((i == from + 1 && a.smooth) || (i == to - 1 && b.smooth) ||
-                           (a.smooth && before > here) ||
-                           (b.smooth && i + 1 < to && at(i + 1).smooth &&
-                            parameter_between(f, a, at(i + 1), b) > here));
-      before = here;
-      if (v > most && !flank) {
-        most = v;
-        best = i;
-      }
+      if (v <= most || on_one_hill(i, from) || on_one_hill(i, to)) continue;
+      most = v;
+      best = i;
     }
     if (best == -2) return;
     decide(from, best, levels - 1, chosen);
@@ -110,15 +114,16 @@ EdgeChainLoss edge_chain_loss(Frequency f, double length_m, std::span<const Prof
   const auto count = static_cast<long>(edges.size());
   const ProfileEdge near_end = ends.at(-1), far_end = ends.at(count);
   double weights = 0.0;
-  Db round;
+  Db round, worst;
   std::vector<double> own;
   for (long i = 0; i < count; ++i) {
     const Db between = single_loss(f, ends.at(i - 1), ends.at(i), ends.at(i + 1));
     const Db curved = roundness(f, ends.at(i - 1), ends.at(i), ends.at(i + 1));
-    const Db alone =
-        single_loss(f, near_end, ends.at(i), far_end) + roundness(f, near_end, ends.at(i), far_end);
-    if (i == 0 || alone > chain.single) {
-      chain.single = alone;
+    const Db sharp = single_loss(f, near_end, ends.at(i), far_end);
+    const Db alone = sharp + roundness(f, near_end, ends.at(i), far_end);
+    if (i == 0 || alone > worst) {
+      worst = alone;
+      chain.single = sharp;
       chain.principal = static_cast<std::size_t>(i);
     }
     if (count > 2 && i > 0 && i + 1 < count) chain.loss = chain.loss - between;
@@ -130,7 +135,7 @@ EdgeChainLoss edge_chain_loss(Frequency f, double length_m, std::span<const Prof
     weights += own.back();
   }
   if (count == 1) chain.loss = single_loss(f, near_end, edges[0], far_end);
-  chain.loss = std::max(chain.loss + round, chain.single);
+  chain.loss = std::max(chain.loss + round, worst);
   for (std::size_t i = 0; i < own.size(); ++i) {
     chain.shares.push_back(weights > 0.0 ? (own[i] / weights) * chain.loss : Db(0.0));
   }

@@ -13,13 +13,14 @@ struct ProfileEdge {
   double at_m = 0.0;      ///< along the direct path
   double above_m = 0.0;   ///< over the direct path, square to it; negative below
   double radius_m = 0.0;  ///< of a rounded crest; 0 = sharp
+  bool apart = false;     ///< a valley lies between it and the point before
   bool smooth = false;    ///< of a surface that goes on: its slope beside a crest is no second edge
 };
 
 /// The points that decide, in the order of the path: the one with the greatest Fresnel parameter,
 /// then the same again between it and either end, two levels deep, as long as they reach the zone
-/// that should be free (v > -0.78). A slope that only falls away from a smooth crest is passed
-/// over.
+/// that should be free (v > -0.78). Points of one smooth hill, with no valley between them and a
+/// point that is taken, are no edges of their own.
 ///
 /// Source:   [P.526] section 4.5 in its earlier form of three cascaded edges (principal, then one
 ///           on either side; from memory), carried one level further
@@ -30,7 +31,7 @@ std::vector<std::size_t> deciding_edges(Frequency f, double length_m,
 
 struct EdgeChainLoss {
   Db loss;
-  Db single;  ///< of the principal edge alone
+  Db single;  ///< of the principal edge alone, taken as sharp
   std::size_t principal = 0;
   std::vector<Db> shares;  ///< of each edge; they add up to the loss
 };

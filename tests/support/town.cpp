@@ -121,6 +121,11 @@ ImportedSite town(std::uint64_t seed, const TownSize& size) {
       if (size.furniture) furnish(site, west - 0.5 * street_m, south - 0.5 * street_m, state);
     }
   }
+  site.nodes[0].sectors = {{.id = "a",
+                            .pattern = "isotropic",
+                            .polarization = "vertical",
+                            .frequency = Frequency::ghz(28.0),
+                            .eirp = Dbm(55.0)}};
   site.nodes[0].place = {half - pitch_m * std::floor(0.5 * size.blocks), 2.0 - street_m * 0.25};
   return site;
 }
