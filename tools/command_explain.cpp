@@ -5,6 +5,7 @@
 
 #include "sim/report/explained_files.h"
 #include "sim/report/output_folder.h"
+#include "sim/report/survey_files.h"
 #include "tools/commands.h"
 #include "tools/site_run.h"
 
@@ -29,6 +30,8 @@ int run_explain(const Session& session, const ExplainArguments& arguments) {
   const sim::Explanation explanation =
       sim::explain(*run->caster, survey, settings, run->options, session.units);
   sim::write_explained_csv(output.file("explained.csv"), run->scene, explanation);
+  sim::write_repeats_csv(output.file("repeats.csv"), run->imported, survey);
+  sim::write_pairs_csv(output.file("pairs.csv"), run->imported, survey, explanation);
   sim::write_explained_gpkg(output.file("explained.gpkg"), run->scene, explanation);
   const std::string summary = sim::explanation_summary_json(
       run->imported, run->scene, survey, drops, explanation, run->options, run->stamp);
@@ -45,6 +48,7 @@ int run_explain(const Session& session, const ExplainArguments& arguments) {
   say(session, fmt::format("{} rows explained:{}; {} suspects; see {}/explained.csv",
                            explanation.points.size(), counted, explanation.suspects.size(),
                            arguments.folder));
+  for (const std::string& line : sim::pair_sentences(survey, explanation)) say(session, line);
   if (!survey.issues.empty()) {
     say(session,
         fmt::format("{} remarks on the survey in {}/summary.json, the first: {}: {}",

@@ -111,6 +111,7 @@ struct SurveySettings {
   std::map<std::string, std::string> columns;  ///< our name → the file's name
   std::optional<ReceiverContext> context;
   std::string time_zone = "UTC", node, note;
+  std::string place;      ///< name of the one place of the whole file, where its rows name none
   std::string addresses;  ///< points that give rows with an `address` their place
   std::string track;      ///< GPX that gives rows without a position theirs, by time
   SourceRef where;

@@ -206,6 +206,7 @@ void read_survey(TomlSection& s, Site& site) {
   s.text("time_zone", survey.time_zone);
   s.text("node", survey.node);
   s.text("note", survey.note);
+  s.text("place", survey.place);
   s.path("addresses", survey.addresses, site.folder, false);
   s.path("track", survey.track, site.folder, false);
   site.surveys.push_back(survey);

@@ -114,6 +114,9 @@ std::vector<ExplainedColumn> make_columns() {
                                             : *m.connected ? "yes"
                                                            : "no"; }),
       measured_text("note", [](const M& m) { return m.note; }),
+      measured_text("run", [](const M& m) { return m.run; }),
+      measured_text("facing", [](const M& m) { return m.facing ? to_string(*m.facing) : ""; }),
+      measured_text("set_aside", [](const M& m) { return m.set_aside; }),
       predicted_text("node", [](const Scene& s, const L& l) { return s.nodes[l.node].id; }),
       predicted_text("sector", [](const Scene& s,
                                   const L& l) { return s.nodes[l.node].sectors[l.sector].id; }),

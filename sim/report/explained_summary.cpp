@@ -6,6 +6,7 @@
 #include "sim/report/cautions.h"
 #include "sim/report/explained_files.h"
 #include "sim/report/summary_parts.h"
+#include "sim/report/survey_summary.h"
 
 namespace sim {
 namespace {
@@ -37,24 +38,12 @@ Json drops_of(const std::vector<MeasuredDrop>& drops) {
   Json list = Json::array();
   for (const MeasuredDrop& d : drops) {
     list.push_back({{"survey", d.survey},
+                    {"run", d.run},
                     {"first_row", d.first_row},
                     {"last_row", d.last_row},
                     {"from", place_of(d.from)},
                     {"to", place_of(d.to)},
                     {"walked_m", rounded(d.walked_m, 1)}});
-  }
-  return list;
-}
-
-Json repeats_of(const Survey& survey) {
-  Json list = Json::array();
-  for (const RepeatSummary& r : survey.repeats) {
-    list.push_back({{"place", place_of(r.place)},
-                    {"count", r.count},
-                    {"median_rsrp_dbm", rounded(r.median_rsrp_dbm, 1)},
-                    {"spread_rsrp_db", rounded(r.spread_rsrp_db, 1)},
-                    {"median_downlink_mbps", rounded(r.median_downlink_mbps, 1)},
-                    {"spread_downlink_mbps", rounded(r.spread_downlink_mbps, 1)}});
   }
   return list;
 }
@@ -113,7 +102,9 @@ std::string explanation_summary_json(const ImportedSite& imported, const Scene& 
   json["residuals"] = residuals_of(scene, explanation);
   json["points_by_cause"] = causes_of(explanation);
   json["measured_drops"] = drops_of(drops);
-  json["repeats"] = repeats_of(survey);
+  json["repeats"] = repeats_json(survey);
+  json["pairs"] = pairs_json(survey, explanation);
+  json["set_aside"] = set_aside_json(survey);
   json["suspects"] = suspects_of(scene, explanation);
   json["limits"] = limits_of(scene, explanation);
   json["nodes"] = nodes_of(scene);

@@ -19,8 +19,8 @@ std::vector<MeasuredDrop> find_measured_drops(const std::vector<Measurement>& me
       open = false;
       continue;
     }
-    if (!open || drops.back().survey != m.survey) {
-      drops.push_back({.survey = m.survey, .first_row = m.row, .last_row = m.row});
+    if (!open || drops.back().survey != m.survey || drops.back().run != m.run) {
+      drops.push_back({.survey = m.survey, .run = m.run, .first_row = m.row, .last_row = m.row});
     }
     open = true;
     MeasuredDrop& drop = drops.back();

@@ -7,9 +7,9 @@
 
 namespace sim {
 
-/// Rows of one survey that follow each other and all dropped.
+/// Rows of one run of a survey that follow each other and all dropped.
 struct MeasuredDrop {
-  std::string survey;
+  std::string survey, run;
   std::int64_t first_row = 0, last_row = 0;
   std::optional<Xy> from, to;  ///< site CRS
   double walked_m = 0.0;       ///< between its placed rows

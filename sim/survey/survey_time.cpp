@@ -33,12 +33,12 @@ std::optional<double> zone_offset_s(const std::string& zone) {
   return (zone.front() == '-' ? -1.0 : 1.0) * (3600.0 * hours + 60.0 * minutes);
 }
 
-std::optional<double> time_from_text(const std::string& text, double offset_s) {
+std::optional<WrittenTime> written_time(const std::string& text) {
   double number = 0.0;
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
   if (error == std::errc{} && end == text.data() + text.size()) {
     if (!(number >= least_s && number <= most_ms)) return std::nullopt;
-    return number >= least_ms ? number / 1000.0 : number;
+    return WrittenTime{number >= least_ms ? number / 1000.0 : number, true};
   }
   int y = 0, mo = 0, d = 0, h = 0, mi = 0, used = 0;
   double s = 0.0;
@@ -60,10 +60,17 @@ std::optional<double> time_from_text(const std::string& text, double offset_s) {
   const year_month_day date(year(y), month(static_cast<unsigned>(mo)),
                             day(static_cast<unsigned>(d)));
   if (!date.ok()) return std::nullopt;
-  const auto zone = rest.empty() ? std::optional(offset_s) : zone_offset_s(rest);
+  const auto zone = zone_offset_s(rest);
   if (!zone) return std::nullopt;
-  return static_cast<double>(sys_days(date).time_since_epoch().count()) * 86400.0 + 3600.0 * h +
-         60.0 * mi + s - *zone;
+  return WrittenTime{static_cast<double>(sys_days(date).time_since_epoch().count()) * 86400.0 +
+                         3600.0 * h + 60.0 * mi + s - *zone,
+                     !rest.empty()};
+}
+
+std::optional<double> time_from_text(const std::string& text, double offset_s) {
+  const auto written = written_time(text);
+  if (!written) return std::nullopt;
+  return written->utc ? written->seconds : written->seconds - offset_s;
 }
 
 std::string time_text(double seconds) {

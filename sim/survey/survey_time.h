@@ -6,6 +6,14 @@
 
 namespace sim {
 
+/// A time as a log writes it.
+struct WrittenTime {
+  double seconds = 0.0;  ///< since 1970, by the clock that wrote it
+  bool utc = false;      ///< the text names its zone, and `seconds` are UTC already
+};
+/// Of the forms below; nullopt for anything else.
+std::optional<WrittenTime> written_time(const std::string& text);
+
 /// Seconds since 1970-01-01 UTC of "2026-05-01T10:00:00Z", "2026-05-01 10:00:00.5", "2026/05/01
 /// 10:00:00+00", with "+02:00" or without a zone (then `offset_s` east of UTC is taken), or of a
 /// bare number of seconds or milliseconds. nullopt for anything else.

@@ -115,6 +115,96 @@ TEST_F(Places, AddressesFromAFileOfPoints) {
   EXPECT_EQ(noted(survey, "address_unknown"), 1U);
 }
 
+// Plane geometry: on the straight line between the neighbours, by the number.
+TEST_F(Places, HouseNumbersBetweenTwoAreInterpolatedOnTheirSide) {
+  site_.layer("addresses.geojson",
+              {feature(point(10, 8), R"({"address":"8 Mill Street"})"),
+               feature(point(50, 16), R"({"address":"16 Mill Street"})"),
+               feature(point(12, -18), R"({"address":"Mill Street 9"})"),
+               feature(point(42, -18), R"({"address":"19 Mill Street"})"),
+               feature(rectangle(80, 8, 10, 6), R"({"address":"24 Mill Street"})")});
+  const Survey survey = read(
+      "address,connected\n10 Mill Street,yes\n\"Mill Street, 13\",yes\n24 Mill Street,yes\n"
+      "21 Mill Street,yes\n12 Other Lane,yes\n10a Mill Street,yes\n",
+      "addresses = \"addresses.geojson\"\n");
+  const auto& m = survey.measurements;
+  expect_at(m.at(0), 20, 10);   // a quarter of (40, 8)
+  expect_at(m.at(1), 24, -18);  // four tenths of 30 m, on the odd side
+  expect_at(m.at(2), 85, 11);   // the middle of an outline
+  for (const std::size_t row : {3U, 4U, 5U}) EXPECT_FALSE(m.at(row).place) << row;
+  EXPECT_EQ(noted(survey, "address_interpolated"), 2U);
+  EXPECT_EQ(noted(survey, "address_unknown"), 3U);
+  // assets/defaults.csv: 10 m at an address, and a quarter of the gap more between two.
+  EXPECT_DOUBLE_EQ(*m[2].accuracy_m, 10.0);
+  EXPECT_DOUBLE_EQ(*m[1].accuracy_m, 10.0 + 0.25 * 30.0);
+  EXPECT_TRUE(m[1].accuracy_assumed);
+}
+
+TEST_F(Places, AccuracyIsThatOfTheRowOrOfTheWayItWasPlaced) {
+  const auto m = read(
+                     "lon,lat,accuracy_m,street,along_m\n-33,40.0005,7,,\n-33,40.0005,,,\n"
+                     ",,,Mill Street,50\n-33,40.0005,0,,\n-33,40.0005,-1,,\n")
+                     .measurements;
+  EXPECT_EQ(m.at(0).accuracy_m, 7.0);
+  EXPECT_FALSE(m[0].accuracy_assumed);
+  EXPECT_EQ(m[1].accuracy_m, 4.9);
+  EXPECT_TRUE(m[1].accuracy_assumed);
+  EXPECT_EQ(m[2].accuracy_m, 3.0);
+  EXPECT_EQ(m[3].accuracy_m, 4.9) << "0 is what phones write where they know none";
+  EXPECT_EQ(m[4].accuracy_m, 4.9);
+}
+
+TEST_F(Places, WhichWayAlongTheStreetCountsIsSaidOnce) {
+  const Survey survey = read("street,along_m\nMill Street,50\nMill Street,60\n");
+  EXPECT_EQ(noted(survey, "street_direction"), 1U);
+  EXPECT_TRUE(std::any_of(survey.issues.begin(), survey.issues.end(), [](const Issue& issue) {
+    return issue.message ==
+           "distances along 'Mill Street' from node 'n' count positive to the east, where left is "
+           "north";
+  }));
+}
+
+TEST_F(Places, ImpossiblePositionsAreSetAsideAndTheirRowsStay) {
+  std::string csv = "time,lon,lat,rsrp_dbm\n";
+  for (int i = 0; i < 10; ++i) {
+    csv += "2026-05-01T10:00:0" + std::to_string(i) + "Z," +
+           (i == 4   ? "-33.01,40.0005"  // 850 m away and back within two seconds
+            : i == 6 ? "-33,41"          // 110 km from the node
+            : i == 8 ? "-200,40"
+                     : "-33,40.0005") +
+           ",-80\n";
+  }
+  const Survey survey = read(csv);
+  ASSERT_EQ(survey.measurements.size(), 10U);
+  for (std::size_t i = 0; i < 10; ++i) {
+    const bool aside = i == 4 || i == 6 || i == 8;
+    EXPECT_EQ(survey.measurements[i].place.has_value(), !aside) << i;
+    EXPECT_EQ(survey.measurements[i].row, static_cast<std::int64_t>(i) + 1);
+    EXPECT_EQ(survey.measurements[i].rsrp_dbm, -80.0) << "what was measured stays";
+  }
+  EXPECT_EQ(survey.measurements[4].set_aside, "speed_jump");
+  EXPECT_EQ(survey.measurements[6].set_aside, "far_from_site");
+  EXPECT_EQ(survey.measurements[8].set_aside, "not_on_earth");
+  ASSERT_EQ(survey.set_aside.size(), 3U);
+  for (const SetAside& aside : survey.set_aside) {
+    EXPECT_EQ(aside.what, "position");
+    EXPECT_EQ(aside.rows.size(), 1U);
+    EXPECT_EQ(noted(survey, aside.code), 1U);
+  }
+}
+
+TEST_F(Places, WithoutAFixTheTrackStepsIn) {
+  site_.folder.write("walk.gpx",
+                     "<gpx version=\"1.1\" creator=\"t\" "
+                     "xmlns=\"http://www.topografix.com/GPX/1/1\"><trk><trkseg>"
+                     "<trkpt lat=\"40.0005\" lon=\"-33\"><time>2026-05-01T10:00:00Z</time></trkpt>"
+                     "</trkseg></trk></gpx>");
+  const auto m =
+      read("time,lon,lat\n2026-05-01T10:00:00Z,0,0\n", "track = \"walk.gpx\"\n").measurements;
+  EXPECT_EQ(m.at(0).placed_by, PlacedBy::track);
+  EXPECT_NEAR(*m[0].lat_deg, 40.0005, 1e-7);
+}
+
 TEST_F(Places, ZeroZeroIsNoFix) {
   const Survey survey = read("lon,lat\n0,0\n-33,40.0005\n,\n");
   ASSERT_EQ(survey.measurements.size(), 3U);

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/gis/vector_file.h"
 #include "sim/survey/measured_drops.h"
 #include "sim/survey/repeats.h"
 #include "sim/survey/survey.h"
@@ -70,9 +71,9 @@ TEST_F(Surveys, NothingIsAbsentAndNonsenseIsReported) {
   EXPECT_FALSE(survey.measurements.at(1).connected);
   std::vector<std::string> codes;
   for (const Issue& issue : survey.issues) codes.push_back(issue.code);
-  EXPECT_THAT(codes,
-              testing::UnorderedElementsAre("context_unknown", "not_a_number", "connected_unknown",
-                                            "time_unreadable", "level_not_physical"));
+  EXPECT_THAT(codes, testing::UnorderedElementsAre(
+                         "context_unknown", "not_a_number", "connected_unknown", "time_unreadable",
+                         "level_not_physical", "no_value", "no_value", "accuracy_assumed"));
   EXPECT_THAT(to_string(survey.issues.at(0).where), HasSubstr("walk.csv:2"));
 }
 
@@ -108,7 +109,90 @@ TEST_F(Surveys, GeoJsonPointsAreRows) {
 
 TEST_F(Surveys, UnknownTimeZoneIsRefused) {
   EXPECT_THAT(refusal([&] { read("lon,lat\n-33,40\n", "time_zone = \"CET\"\n"); }),
-              HasSubstr("time_zone = \"CET\" is not understood; write \"UTC\" or \"+02:00\""));
+              HasSubstr("time_zone = \"CET\" is not understood; write \"UTC\", \"+02:00\" or a "
+                        "name such as \"Europe/Lisbon\""));
+  EXPECT_THAT(refusal([&] { read("lon,lat\n-33,40\n", "time_zone = \"Amerika/Chicago\"\n"); }),
+              HasSubstr("did you mean \"America/Chicago\"?"));
+}
+
+TEST_F(Surveys, SentinelsAndImpossibleValuesAreSetAsideWithTheirRows) {
+  const auto survey = read(
+      "lon,lat,accuracy_m,rsrp_dbm,downlink_mbps,latency_ms\n"
+      "-33,40,5,2147483647,-1,20\n-33,40,5,-80,500,-1\n-33,40,5,2147483647,512000,30\n"
+      "-33,40,5,null,500,20\n");
+  EXPECT_FALSE(survey.measurements.at(0).rsrp_dbm);
+  EXPECT_FALSE(survey.measurements[0].downlink_mbps);
+  EXPECT_FALSE(survey.measurements[1].latency_ms);
+  EXPECT_FALSE(survey.measurements[2].downlink_mbps) << "kbps under the name of Mbps";
+  EXPECT_FALSE(survey.measurements[3].rsrp_dbm);
+  ASSERT_EQ(survey.set_aside.size(), 3U);
+  EXPECT_EQ(survey.set_aside[0].code, "no_value");
+  EXPECT_THAT(survey.set_aside[0].rows, ElementsAre(1, 3, 4));
+  EXPECT_EQ(survey.set_aside[1].what, "downlink_mbps");
+  EXPECT_THAT(survey.set_aside[1].rows, ElementsAre(1, 3));
+  EXPECT_THAT(survey.issues.at(0).message,
+              HasSubstr("rsrp_dbm of 3 rows was set aside (rows 1, 3, 4): '2147483647'"));
+  EXPECT_EQ(row_list({1, 2, 4, 5, 6, 9}), "1, 2, 4-6, 9");
+}
+
+TEST_F(Surveys, UnitsInHeadersAndCellsAreOurs) {
+  const auto survey = read(
+      "lon,lat,Accuracy (ft),Downlink (Gbps),Upload,Ping [s]\n"
+      "-33,40,10,1.2,30 Mbps,0.02\n-33,40,10,800 Mbps,900 kbps,18 ms\n");
+  const auto& m = survey.measurements;
+  EXPECT_DOUBLE_EQ(*m.at(0).accuracy_m, 3.048);
+  EXPECT_DOUBLE_EQ(*m[0].downlink_mbps, 1200.0);
+  EXPECT_DOUBLE_EQ(*m[1].downlink_mbps, 800.0);
+  EXPECT_DOUBLE_EQ(*m[1].uplink_mbps, 0.9);
+  EXPECT_DOUBLE_EQ(*m[0].latency_ms, 20.0);
+  EXPECT_DOUBLE_EQ(*m[1].latency_ms, 18.0);
+  ASSERT_EQ(survey.issues.size(), 1U) << "the upload's header";
+  EXPECT_EQ(survey.issues[0].code, "unit_assumed");
+}
+
+TEST_F(Surveys, ZoneOfTheSiteIsAppliedAndItsOddHoursAreTold) {
+  const auto survey = read(
+      "time,lon,lat,accuracy_m,connected\n2026-07-01 10:00:00,-33,40,5,1\n"
+      "2026-10-25 01:30:00,-33,40,5,1\n2026-03-29 01:30:00,-33,40,5,1\n"
+      "1970-01-01 00:00:10,-33,40,5,1\n",
+      "time_zone = \"Europe/Lisbon\"\n");
+  EXPECT_EQ(survey.measurements.at(0).time, "2026-07-01T09:00:00Z");
+  EXPECT_EQ(survey.measurements[1].time, "2026-10-25T00:30:00Z");
+  EXPECT_EQ(survey.measurements[2].time, "");
+  EXPECT_EQ(survey.measurements[3].time, "");
+  std::vector<std::string> codes;
+  for (const Issue& issue : survey.issues) codes.push_back(issue.code);
+  EXPECT_THAT(codes, testing::UnorderedElementsAre("time_shown_twice", "time_never_shown",
+                                                   "time_not_possible"));
+}
+
+TEST_F(Surveys, FacingAndRunOfARow) {
+  const auto survey = read(
+      "lon,lat,accuracy_m,rsrp_dbm,facing,run\n-33,40,5,-80,node,1.0\n-33,40,5,-80,210,2\n"
+      "-33,40,5,-80,backwards,2\n-33,40,5,-80,,\n");
+  const auto& m = survey.measurements;
+  EXPECT_EQ(m.at(0).facing->way, Facing::Way::node);
+  EXPECT_EQ(m[0].run, "1");
+  EXPECT_DOUBLE_EQ(m[1].facing->heading.degrees(), 210.0);
+  EXPECT_FALSE(m[2].facing);
+  EXPECT_FALSE(m[3].facing);
+  ASSERT_EQ(survey.issues.size(), 1U);
+  EXPECT_EQ(survey.issues[0].code, "facing_unknown");
+}
+
+TEST_F(Surveys, GeoPackagePointsAreRows) {
+  const std::string path = site_.folder.file("w.gpkg");
+  OutputLayer layer{
+      .name = "walk",
+      .fields = {{"rsrp_dbm", OutputField::Type::real}, {"context", OutputField::Type::text}},
+      .features = {}};
+  layer.features.push_back(
+      {PointSet{{{origin_x_m + 10.0, origin_y_m + 20.0, 0.0}}}, {-91.5, std::string("in car")}});
+  write_geopackage(path, Crs::parse("EPSG:32625", {}), {layer});
+  const auto survey = read_surveys(site_.import("[[survey]]\nfile = \"w.gpkg\"\n"));
+  EXPECT_NEAR(survey.measurements.at(0).place->x, origin_x_m + 10.0, 1e-6);
+  EXPECT_EQ(survey.measurements[0].rsrp_dbm, -91.5);
+  EXPECT_EQ(survey.measurements[0].context, ReceiverContext::in_vehicle);
 }
 
 Measurement at(double x, double y, std::optional<double> level = {},
@@ -129,10 +213,14 @@ TEST(Repeats, MedianAndSpreadAreThoseComputedByHand) {
       {at(0, 0, -80, 400), at(1, 0, -82), at(0, 1, -84, 300), at(1, 1, -90, 500), at(50, 0, -70)});
   ASSERT_EQ(repeats.size(), 1U) << "a place measured once is no repeat";
   EXPECT_EQ(repeats[0].count, 4U);
-  EXPECT_DOUBLE_EQ(repeats[0].median_rsrp_dbm, -83.0);
-  EXPECT_DOUBLE_EQ(repeats[0].spread_rsrp_db, 4.0);
-  EXPECT_DOUBLE_EQ(repeats[0].median_downlink_mbps, 400.0);
-  EXPECT_DOUBLE_EQ(repeats[0].spread_downlink_mbps, 100.0);  // 350 to 450
+  EXPECT_DOUBLE_EQ(repeats[0].rsrp_dbm.median, -83.0);
+  EXPECT_DOUBLE_EQ(repeats[0].rsrp_dbm.lower_quartile, -85.5);
+  EXPECT_DOUBLE_EQ(repeats[0].rsrp_dbm.upper_quartile, -81.5);
+  EXPECT_EQ(repeats[0].downlink_mbps.count, 3U);
+  EXPECT_DOUBLE_EQ(repeats[0].downlink_mbps.median, 400.0);
+  EXPECT_DOUBLE_EQ(repeats[0].downlink_mbps.lower_quartile, 350.0);
+  EXPECT_DOUBLE_EQ(repeats[0].downlink_mbps.upper_quartile, 450.0);
+  EXPECT_TRUE(std::isnan(repeats[0].rsrp_dbm.of_median.low)) << "four values tell no 95 %";
 }
 
 TEST(Repeats, ThreeMetresAreOnePlaceAndMoreAreTwo) {
@@ -146,13 +234,15 @@ TEST(Repeats, PlacesStandInTheOrderOfTheirFirstVisit) {
   const auto repeats = summarise_repeats(
       {at(90, 0, -80), at(0, 0, -70), at(0, 0, -72), at(90, 0, -82), at(90, 0, -84)});
   ASSERT_EQ(repeats.size(), 2U);
-  EXPECT_DOUBLE_EQ(repeats[0].place.x, 90.0);
-  EXPECT_DOUBLE_EQ(repeats[0].median_rsrp_dbm, -82.0);
+  EXPECT_DOUBLE_EQ(repeats[0].place->x, 90.0);
+  EXPECT_DOUBLE_EQ(repeats[0].rsrp_dbm.median, -82.0);
+  EXPECT_EQ(repeats[0].visits, 2U) << "left and come back to";
+  EXPECT_EQ(repeats[1].visits, 1U);
 }
 
 TEST(Repeats, WithoutLevelsThereIsNoMedian) {
   const auto repeats = summarise_repeats({at(0, 0), at(0, 0)});
-  EXPECT_TRUE(std::isnan(repeats.at(0).median_rsrp_dbm));
+  EXPECT_TRUE(std::isnan(repeats.at(0).rsrp_dbm.median));
   EXPECT_TRUE(std::isnan(quantile({}, 0.5)));
   EXPECT_DOUBLE_EQ(quantile({7.0}, 0.9), 7.0);
 }
@@ -188,6 +278,25 @@ TEST(MeasuredDrops, AreStretchesOfRowsThatFollowEachOther) {
   EXPECT_EQ(drops[0].to, (Xy{3, 10}));
   EXPECT_EQ(drops[1].first_row, 7);
   EXPECT_DOUBLE_EQ(drops[1].walked_m, 0.0);
+}
+
+TEST(Repeats, RowsOfOneNameAreOnePlaceWithoutPositions) {
+  std::vector<Measurement> rows(3);
+  for (std::size_t i = 0; i < 3; ++i) {
+    rows[i].spot = i == 1 ? "gate" : "bench";
+    rows[i].rsrp_dbm = -80.0 - static_cast<double>(i);
+  }
+  const auto repeats = summarise_repeats(rows);
+  ASSERT_EQ(repeats.size(), 1U);
+  EXPECT_EQ(repeats[0].name, "bench");
+  EXPECT_FALSE(repeats[0].place);
+  EXPECT_DOUBLE_EQ(repeats[0].rsrp_dbm.median, -81.0);
+}
+
+TEST(MeasuredDrops, DoNotReachFromOneRunIntoTheNext) {
+  Measurement other = row(10, {}, false);
+  other.run = "2";
+  EXPECT_EQ(find_measured_drops({row(9, {}, false), other}, -112.0).size(), 2U);
 }
 
 TEST(MeasuredDrops, DoNotReachFromOneFileIntoTheNext) {

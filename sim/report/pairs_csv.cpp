@@ -1,0 +1,139 @@
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "sim/gis/csv_file.h"
+#include "sim/report/answers.h"
+#include "sim/report/number_text.h"
+#include "sim/report/survey_files.h"
+
+namespace sim {
+namespace {
+
+/// What stands between the phone and the street, and its turning, in the ledger.
+double housing_db(const LinkResult& link) {
+  double db = link.turned_away.value;
+  for (const LossTerm& term : link.terms) {
+    if (term.cause == Cause::enclosure || term.cause == Cause::body) db += term.loss.value;
+  }
+  return db;
+}
+
+/// Mean over the rows that have a predicted link; nullopt without one.
+std::optional<double> mean_housing_db(const std::vector<std::size_t>& rows,
+                                      const Explanation& explanation) {
+  double sum = 0.0;
+  std::size_t count = 0;
+  for (const std::size_t row : rows) {
+    if (row >= explanation.points.size()) continue;
+    const ExplainedPoint& p = explanation.points[row];
+    // A link of a phone turned another way than the row's says nothing about it.
+    if (!p.link || (p.measurement.facing && !p.link->receiver.facing)) continue;
+    sum += housing_db(*p.link);
+    ++count;
+  }
+  return count == 0 ? std::nullopt : std::optional(sum / static_cast<double>(count));
+}
+
+struct NamedQuantity {
+  const char* name;
+  const PairedQuantity* values;
+};
+std::vector<NamedQuantity> measured_quantities(const MeasuredPair& pair) {
+  std::vector<NamedQuantity> list;
+  for (const auto& [name, q] :
+       {std::pair{"rsrp_dbm", &pair.rsrp_dbm}, std::pair{"downlink_mbps", &pair.downlink_mbps},
+        std::pair{"uplink_mbps", &pair.uplink_mbps}}) {
+    if (q->reference_count > 0 && q->other_count > 0) list.push_back({name, q});
+  }
+  return list;
+}
+
+std::string range_text(const Interval& interval, double factor, int decimals) {
+  if (!std::isfinite(interval.low)) return "";
+  return fmt::format(" ({} to {})", fixed(factor * interval.low, decimals),
+                     fixed(factor * interval.high, decimals));
+}
+
+std::string sentence(const MeasuredPair& pair, const std::optional<double>& predicted) {
+  std::string text = pair.other + " against " + pair.reference +
+                     (pair.name.empty() ? "" : " at " + pair.name) + ": ";
+  std::string said;
+  const PairedQuantity& level = pair.rsrp_dbm;
+  if (level.reference_count > 0 && level.other_count > 0) {
+    said += fixed(level.difference, 1) + " dB less" + range_text(level.of_difference, 1.0, 1) +
+            fmt::format(" of {} and {} rows", level.other_count, level.reference_count);
+    if (predicted) said += "; the ledger has " + fixed(*predicted, 1) + " dB";
+  }
+  const PairedQuantity& rate = pair.downlink_mbps;
+  if (rate.reference_count > 0 && rate.other_count > 0 && std::isfinite(rate.ratio)) {
+    said += (said.empty() ? "" : "; ") + std::string("downlink ") + fixed(100.0 * rate.ratio, 0) +
+            " %" + range_text(rate.of_ratio, 100.0, 0) +
+            fmt::format(" of {:.0f} Mbps, {} and {} rows", rate.reference_median, rate.other_count,
+                        rate.reference_count);
+    if (rate.repeats_needed) {
+      said +=
+          fmt::format("; {} repeats a side would show a change by a tenth", *rate.repeats_needed);
+    }
+  }
+  if (pair.other_known > 0) {
+    said += fmt::format("{}connected in {} of {} rows, against {} of {}", said.empty() ? "" : "; ",
+                        pair.other_connected, pair.other_known, pair.reference_connected,
+                        pair.reference_known);
+  }
+  return text + said;
+}
+
+}  // namespace
+
+std::optional<double> predicted_pair_db(const MeasuredPair& pair, const Explanation& explanation) {
+  const auto reference = mean_housing_db(pair.reference_rows, explanation);
+  const auto other = mean_housing_db(pair.other_rows, explanation);
+  if (!reference || !other) return std::nullopt;
+  return *other - *reference;
+}
+
+void write_pairs_csv(const std::string& path, const ImportedSite& imported, const Survey& survey,
+                     const Explanation& explanation) {
+  const CrsTransform to_degrees(imported.crs, Crs::wgs84());
+  std::string text =
+      "kind,name,node,lon,lat,reference,other,quantity,reference_count,other_count,"
+      "reference_median,other_median,difference,difference_low,difference_high,method,ratio,"
+      "ratio_low,ratio_high,repeats_needed,predicted_db,reference_connected,of_reference,"
+      "other_connected,of_other\n";
+  for (const MeasuredPair& pair : survey.pairs) {
+    const auto predicted = predicted_pair_db(pair, explanation);
+    const auto degrees = pair.place ? to_degrees(*pair.place) : std::nullopt;
+    for (const auto& [name, q] : measured_quantities(pair)) {
+      const bool is_level = q == &pair.rsrp_dbm;
+      text += fmt::format(
+          "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n",
+          pair.kind == MeasuredPair::Kind::context ? "context" : "facing", csv_field(pair.name),
+          csv_field(pair.node), degrees ? fixed(degrees->x, 7) : "",
+          degrees ? fixed(degrees->y, 7) : "", pair.reference, pair.other, name, q->reference_count,
+          q->other_count, fixed(q->reference_median, 2), fixed(q->other_median, 2),
+          fixed(q->difference, 2), fixed(q->of_difference.low, 2), fixed(q->of_difference.high, 2),
+          q->method, fixed(q->ratio, 4), fixed(q->of_ratio.low, 4), fixed(q->of_ratio.high, 4),
+          q->repeats_needed ? std::to_string(*q->repeats_needed) : "",
+          is_level && predicted ? fixed(*predicted, 2) : "", pair.reference_connected,
+          pair.reference_known, pair.other_connected, pair.other_known);
+    }
+  }
+  write_text(path, text);
+}
+
+std::vector<std::string> pair_sentences(const Survey& survey, const Explanation& explanation) {
+  constexpr std::size_t most_lines = 6;
+  std::vector<std::string> lines;
+  for (const MeasuredPair& pair : survey.pairs) {
+    if (lines.size() == most_lines) {
+      lines.push_back(
+          fmt::format("{} more pairs are in pairs.csv", survey.pairs.size() - most_lines));
+      break;
+    }
+    lines.push_back(sentence(pair, predicted_pair_db(pair, explanation)));
+  }
+  return lines;
+}
+
+}  // namespace sim

@@ -1,0 +1,21 @@
+// Words that people write in a survey.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "sim/base/receiver_context.h"
+
+namespace sim {
+
+struct ContextWord {
+  ReceiverContext context = ReceiverContext::outdoor;
+  bool in_hand = false;
+};
+/// "outdoor", "in car", "hand", …; nullopt for a word that is none.
+std::optional<ContextWord> context_word(const std::string& word);
+
+/// "yes", "CONNECTED", "NOT_RESTRICTED", …: also the states that Android gives for its 5G link.
+std::optional<bool> connected_word(const std::string& word);
+
+}  // namespace sim
