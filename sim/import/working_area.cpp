@@ -1,6 +1,9 @@
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
+#include <filesystem>
 
+#include "sim/base/quantile.h"
 #include "sim/gis/csv_file.h"
 #include "sim/import/importing.h"
 
@@ -12,6 +15,35 @@ constexpr double margin_m =
 
 Xy middle(const LonLatBounds& b) {
   return {0.5 * (b.west_deg + b.east_deg), 0.5 * (b.south_deg + b.north_deg)};
+}
+
+/// The middle row of a survey in degrees; rows without a fix do not pull it away.
+std::optional<Xy> middle_of_survey(const SurveySettings& survey) {
+  const std::string extension = std::filesystem::path(survey.file).extension();
+  if (extension != ".csv" && extension != ".CSV" && extension != ".txt") {
+    const auto bounds =
+        lonlat_bounds({.path = survey.file, .layer = "", .where = "", .assume = {}});
+    return bounds ? std::optional(middle(*bounds)) : std::nullopt;
+  }
+  const CsvTable table = read_csv(survey.file);
+  const auto column = [&](const std::string& ours, std::initializer_list<const char*> theirs) {
+    const auto mapped = survey.columns.find(ours);
+    auto found = table.column(mapped == survey.columns.end() ? ours : mapped->second);
+    for (const char* name : theirs) found = found ? found : table.column(name);
+    return found;
+  };
+  const auto lon = column("lon", {"longitude", "lng", "long"}), lat = column("lat", {"latitude"});
+  if (!lon || !lat) return std::nullopt;
+  std::vector<double> lons, lats;
+  for (const auto& row : table.rows) {
+    const double x = std::strtod(row[*lon].c_str(), nullptr);
+    const double y = std::strtod(row[*lat].c_str(), nullptr);
+    if (!(std::abs(x) <= 180.0 && std::abs(y) <= 180.0) || (x == 0.0 && y == 0.0)) continue;
+    lons.push_back(x);
+    lats.push_back(y);
+  }
+  if (lons.empty()) return std::nullopt;
+  return Xy{quantile(lons, 0.5), quantile(lats, 0.5)};
 }
 
 /// Some place of the site in degrees, from what states one most surely.
@@ -39,9 +71,7 @@ std::optional<Xy> some_place(const Site& site) {
     return middle(raster_lonlat_bounds({.path = site.ground.file, .band = site.ground.band}));
   }
   for (const SurveySettings& survey : site.surveys) {
-    VectorQuery query{.path = survey.file, .layer = "", .where = "", .assume = {}};
-    const auto bounds = lonlat_bounds(query);
-    if (bounds) return middle(*bounds);
+    if (const auto place = middle_of_survey(survey)) return place;
   }
   return std::nullopt;
 }

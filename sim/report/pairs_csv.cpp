@@ -49,7 +49,7 @@ std::vector<NamedQuantity> measured_quantities(const MeasuredPair& pair) {
   return list;
 }
 
-std::string range_text(const Interval& interval, double factor, int decimals) {
+std::string range_text(const ConfidenceInterval& interval, double factor, int decimals) {
   if (!std::isfinite(interval.low)) return "";
   return fmt::format(" ({} to {})", fixed(factor * interval.low, decimals),
                      fixed(factor * interval.high, decimals));

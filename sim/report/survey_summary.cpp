@@ -10,7 +10,7 @@ Json place_of(const std::optional<Xy>& place) {
   return {{"x_m", rounded(place->x, 2)}, {"y_m", rounded(place->y, 2)}};
 }
 
-Json interval_of(const Interval& interval, int decimals) {
+Json interval_of(const ConfidenceInterval& interval, int decimals) {
   return Json::array({rounded(interval.low, decimals), rounded(interval.high, decimals)});
 }
 

@@ -37,7 +37,7 @@ class Draws {
   std::vector<double> drawn_;
 };
 
-Interval middle_share(const std::vector<double>& values, double share) {
+ConfidenceInterval middle_share(const std::vector<double>& values, double share) {
   return {quantile(values, 0.5 * (1.0 - share)), quantile(values, 0.5 * (1.0 + share))};
 }
 
@@ -59,9 +59,8 @@ BootstrapSettings bootstrap_settings(const Defaults& defaults) {
           .share = defaults("bootstrap_share")};
 }
 
-double median(std::vector<double> values) { return quantile(std::move(values), 0.5); }
-
-Interval median_interval(const std::vector<double>& values, const BootstrapSettings& settings) {
+ConfidenceInterval median_interval(const std::vector<double>& values,
+                                   const BootstrapSettings& settings) {
   if (values.size() < least_bootstrap_values) return {};
   Draws draws(settings.seed);
   std::vector<double> medians;
@@ -82,7 +81,8 @@ TwoMedians two_median_intervals(const std::vector<double>& a, const std::vector<
   return {middle_share(differences, settings.share), middle_share(ratios, settings.share)};
 }
 
-Interval welch_interval(const std::vector<double>& a, const std::vector<double>& b, double share) {
+ConfidenceInterval welch_interval(const std::vector<double>& a, const std::vector<double>& b,
+                                  double share) {
   if (a.size() < 2 || b.size() < 2) return {};
   const Moments ma = moments(a), mb = moments(b);
   const auto na = static_cast<double>(a.size()), nb = static_cast<double>(b.size());

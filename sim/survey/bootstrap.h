@@ -9,7 +9,7 @@
 
 namespace sim {
 
-struct Interval {
+struct ConfidenceInterval {
   double low = std::numeric_limits<double>::quiet_NaN();
   double high = std::numeric_limits<double>::quiet_NaN();
 };
@@ -26,25 +26,25 @@ BootstrapSettings bootstrap_settings(const Defaults& defaults);
 /// out of reach below six.
 inline constexpr std::size_t least_bootstrap_values = 6;
 
-double median(std::vector<double> values);
-
 /// Percentile bootstrap of the median: values drawn with replacement, the middle share of their
 /// medians. The same values and seed give the same interval. NaN for fewer than
 /// least_bootstrap_values. Values are taken as independent; those of one visit are less than that.
 /// Source: B. Efron, Annals of Statistics 7 (1979) 1-26, and Efron and Tibshirani, An Introduction
 /// to the Bootstrap, 1993, chapter 13; from memory.
-Interval median_interval(const std::vector<double>& values, const BootstrapSettings& settings);
+ConfidenceInterval median_interval(const std::vector<double>& values,
+                                   const BootstrapSettings& settings);
 
 /// The same of two independent samples: of median(a) - median(b), and of median(b) / median(a).
 struct TwoMedians {
-  Interval difference, ratio;
+  ConfidenceInterval difference, ratio;
 };
 TwoMedians two_median_intervals(const std::vector<double>& a, const std::vector<double>& b,
                                 const BootstrapSettings& settings);
 
 /// Of mean(a) - mean(b) by Student's t with unequal variances. NaN unless both have two values.
 /// Source: B. L. Welch, Biometrika 34 (1947) 28-35, from memory.
-Interval welch_interval(const std::vector<double>& a, const std::vector<double>& b, double share);
+ConfidenceInterval welch_interval(const std::vector<double>& a, const std::vector<double>& b,
+                                  double share);
 
 /// Repeats on each side that show a change of `change` in the mean with probability `power`, in a
 /// two-sided test at 1 - share:

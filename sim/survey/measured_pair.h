@@ -15,12 +15,12 @@ struct PairedQuantity {
   std::size_t reference_count = 0, other_count = 0;
   double reference_median = 0.0, other_median = 0.0;  ///< NaN without values
   double difference = 0.0;  ///< reference less other: what the thing between took, positive
-  Interval of_difference;   ///< NaN with too few
+  ConfidenceInterval of_difference;  ///< NaN with too few
   /// How the interval was found: bootstrap of medians where both sides have
   /// least_bootstrap_values, else Student's t of means; empty = too few for either.
   std::string method;
-  double ratio = 0.0;  ///< other over reference; NaN where the reference is 0
-  Interval of_ratio;   ///< bootstrap only
+  double ratio = 0.0;           ///< other over reference; NaN where the reference is 0
+  ConfidenceInterval of_ratio;  ///< bootstrap only
   /// Repeats on each side that would show a change of pair_change with pair_power; none without a
   /// spread.
   std::optional<std::size_t> repeats_needed;

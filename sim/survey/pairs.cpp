@@ -44,8 +44,8 @@ std::vector<double> values_of(const std::vector<Measurement>& measurements,
 PairedQuantity compare(const std::vector<double>& reference, const std::vector<double>& other,
                        bool is_level, const PairSettings& settings) {
   PairedQuantity q{.reference_count = reference.size(), .other_count = other.size()};
-  q.reference_median = median(reference);
-  q.other_median = median(other);
+  q.reference_median = quantile(reference, 0.5);
+  q.other_median = quantile(other, 0.5);
   q.difference = q.reference_median - q.other_median;
   q.ratio = q.reference_median == 0.0 ? std::nan("") : q.other_median / q.reference_median;
   const double share = settings.bootstrap.share;

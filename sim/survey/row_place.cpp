@@ -67,7 +67,12 @@ bool RowPlaces::by_own_position(SurveyRows& rows, std::size_t row, Measurement& 
       if (!m.place) aside("far_away", "it lies outside the area of the site's map");
     }
   } else if (const auto x = rows.number(row, "x_m"), y = rows.number(row, "y_m"); x && y) {
-    m.place = Xy{*x, *y};
+    constexpr double widest_m = 1e8;  // no map in metres reaches farther
+    if (std::abs(*x) < widest_m && std::abs(*y) < widest_m) {
+      m.place = Xy{*x, *y};
+    } else {
+      aside("far_away", "it lies outside the area of the site's map");
+    }
   }
   return m.place.has_value();
 }

@@ -43,7 +43,8 @@ struct Measurement {
 struct RepeatSpread {
   std::size_t count = 0;
   double median = 0.0, lower_quartile = 0.0, upper_quartile = 0.0;
-  Interval of_median;  ///< percentile bootstrap; NaN for fewer than least_bootstrap_values
+  ConfidenceInterval
+      of_median;  ///< percentile bootstrap; NaN for fewer than least_bootstrap_values
 };
 
 /// Repeats at one place.

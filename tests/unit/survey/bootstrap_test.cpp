@@ -26,8 +26,9 @@ TEST(Bootstrap, MedianIntervalOfNormalSamplesIsThatOfTheClosedForm) {
   double width = 0.0;
   int held = 0;
   for (int s = 0; s < samples; ++s) {
-    const Interval interval = median_interval(normal_values(n, 1000 + static_cast<unsigned>(s)),
-                                              {.draws = 600, .seed = 7, .share = 0.95});
+    const ConfidenceInterval interval =
+        median_interval(normal_values(n, 1000 + static_cast<unsigned>(s)),
+                        {.draws = 600, .seed = 7, .share = 0.95});
     width += (interval.high - interval.low) / samples;
     held += interval.low <= 0.0 && 0.0 <= interval.high ? 1 : 0;
   }
@@ -43,7 +44,7 @@ TEST(Bootstrap, DifferenceOfMediansIsWiderByTheRootOfTwo) {
   double width = 0.0;
   constexpr int samples = 60;
   for (unsigned s = 0; s < samples; ++s) {
-    const Interval d =
+    const ConfidenceInterval d =
         two_median_intervals(normal_values(n, 2000 + s, 30.0), normal_values(n, 5000 + s, 20.0),
                              {.draws = 600, .seed = 7, .share = 0.95})
             .difference;
@@ -57,14 +58,14 @@ TEST(Bootstrap, DifferenceOfMediansIsWiderByTheRootOfTwo) {
 
 TEST(Bootstrap, RatioIsTheOtherOverTheReference) {
   const std::vector<double> whole(8, 400.0), half(8, 100.0);
-  const Interval ratio = two_median_intervals(whole, half, {}).ratio;
+  const ConfidenceInterval ratio = two_median_intervals(whole, half, {}).ratio;
   EXPECT_DOUBLE_EQ(ratio.low, 0.25);
   EXPECT_DOUBLE_EQ(ratio.high, 0.25);
 }
 
 TEST(Bootstrap, SameSeedSameInterval) {
   const auto values = normal_values(20, 3);
-  const Interval one = median_interval(values, {}), two = median_interval(values, {});
+  const ConfidenceInterval one = median_interval(values, {}), two = median_interval(values, {});
   EXPECT_EQ(one.low, two.low);
   EXPECT_EQ(one.high, two.high);
 }
@@ -78,7 +79,7 @@ TEST(Bootstrap, FewerThanSixValuesTellNoInterval) {
 // Student's sleep data (Biometrika 6, 1908) by Welch's test, as statistics packages print it:
 // -3.3654832 to 0.2054832 (from memory).
 TEST(Welch, SleepDataGiveThePublishedInterval) {
-  const Interval interval =
+  const ConfidenceInterval interval =
       welch_interval({0.7, -1.6, -0.2, -1.2, -0.1, 3.4, 3.7, 0.8, 0.0, 2.0},
                      {1.9, 0.8, 1.1, 0.1, -0.1, 4.4, 5.5, 1.6, 4.6, 3.4}, 0.95);
   EXPECT_NEAR(interval.low, -3.3654832, 1e-6);
