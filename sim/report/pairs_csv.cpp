@@ -10,9 +10,10 @@
 namespace sim {
 namespace {
 
-/// What stands between the phone and the street, and its turning, in the ledger.
-double housing_db(const LinkResult& link) {
-  double db = link.turned_away.value;
+/// What stands between the phone and the street in the ledger; with the phone's turning for a pair
+/// that differs in it.
+double housing_db(const LinkResult& link, MeasuredPair::Kind kind) {
+  double db = kind == MeasuredPair::Kind::facing ? link.turned_away.value : 0.0;
   for (const LossTerm& term : link.terms) {
     if (term.cause == Cause::enclosure || term.cause == Cause::body) db += term.loss.value;
   }
@@ -20,16 +21,17 @@ double housing_db(const LinkResult& link) {
 }
 
 /// Mean over the rows that have a predicted link; nullopt without one.
-std::optional<double> mean_housing_db(const std::vector<std::size_t>& rows,
+std::optional<double> mean_housing_db(const std::vector<std::size_t>& rows, MeasuredPair::Kind kind,
                                       const Explanation& explanation) {
   double sum = 0.0;
   std::size_t count = 0;
   for (const std::size_t row : rows) {
     if (row >= explanation.points.size()) continue;
     const ExplainedPoint& p = explanation.points[row];
-    // A link of a phone turned another way than the row's says nothing about it.
-    if (!p.link || (p.measurement.facing && !p.link->receiver.facing)) continue;
-    sum += housing_db(*p.link);
+    if (!p.link) continue;
+    // A link of a phone turned another way than the row's says nothing about its turning.
+    if (kind == MeasuredPair::Kind::facing && !p.link->receiver.facing) continue;
+    sum += housing_db(*p.link, kind);
     ++count;
   }
   return count == 0 ? std::nullopt : std::optional(sum / static_cast<double>(count));
@@ -87,8 +89,8 @@ std::string sentence(const MeasuredPair& pair, const std::optional<double>& pred
 }  // namespace
 
 std::optional<double> predicted_pair_db(const MeasuredPair& pair, const Explanation& explanation) {
-  const auto reference = mean_housing_db(pair.reference_rows, explanation);
-  const auto other = mean_housing_db(pair.other_rows, explanation);
+  const auto reference = mean_housing_db(pair.reference_rows, pair.kind, explanation);
+  const auto other = mean_housing_db(pair.other_rows, pair.kind, explanation);
   if (!reference || !other) return std::nullopt;
   return *other - *reference;
 }

@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "sim/base/quantile.h"
+#include "sim/survey/held_as.h"
 #include "sim/survey/same_place.h"
 
 namespace sim {
@@ -17,19 +18,6 @@ constexpr double farthest_pair_m = 10.0;
 
 /// A tenth of a level is a tenth of its power.
 double change_of_level_db(double change) { return 10.0 * std::log10(1.0 + change); }
-
-std::string situation(const Measurement& m) {
-  if (m.context == ReceiverContext::body_blocked) return m.in_hand ? "hand" : "body";
-  return std::string(to_string(m.context));
-}
-
-/// "node", "away", "held", "90" (the middle of an eighth of the compass), or nothing.
-std::string faces(const Measurement& m) {
-  if (!m.facing) return "";
-  if (m.facing->way != Facing::Way::heading) return to_string(*m.facing);
-  const double turned = std::remainder(m.facing->heading.degrees(), 360.0);
-  return std::to_string((std::lround(turned / 45.0) * 45 + 360) % 360);
-}
 
 std::vector<double> values_of(const std::vector<Measurement>& measurements,
                               const std::vector<std::size_t>& rows,

@@ -1,5 +1,9 @@
 #include "sim/survey/repeats.h"
 
+#include <map>
+
+#include "sim/survey/held_as.h"
+
 namespace sim {
 namespace {
 
@@ -17,13 +21,32 @@ RepeatSpread spread_of(const std::vector<Measurement>& measurements, const SameP
           .of_median = median_interval(values, bootstrap)};
 }
 
+/// Each place once for every way the phone was held there: inside a car is no repeat of outside.
+std::vector<SamePlace> held_alike(const std::vector<Measurement>& measurements) {
+  std::vector<SamePlace> alike;
+  for (const SamePlace& place :
+       places_of(measurements, [](const Measurement&) { return same_place_m; })) {
+    std::map<std::string, std::vector<std::size_t>> ways;
+    for (const std::size_t row : place.rows) {
+      const Measurement& m = measurements[row];
+      std::string way = situation(m) == "outdoor" ? "" : ", " + situation(m);
+      if (const std::string facing = faces(m); !facing.empty()) way += ", facing " + facing;
+      ways[way].push_back(row);
+    }
+    for (const auto& [way, rows] : ways) {
+      const bool bare = place.name.empty() && !way.empty();
+      alike.push_back({place.place, bare ? way.substr(2) : place.name + way, rows});
+    }
+  }
+  return alike;
+}
+
 }  // namespace
 
 std::vector<RepeatSummary> summarise_repeats(const std::vector<Measurement>& measurements,
                                              const BootstrapSettings& bootstrap) {
   std::vector<RepeatSummary> repeats;
-  for (const SamePlace& place :
-       places_of(measurements, [](const Measurement&) { return same_place_m; })) {
+  for (const SamePlace& place : held_alike(measurements)) {
     if (place.rows.size() < 2) continue;
     const auto spread = [&](std::optional<double> Measurement::*what) {
       return spread_of(measurements, place, what, bootstrap);

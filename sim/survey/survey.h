@@ -50,7 +50,7 @@ struct RepeatSpread {
 /// Repeats at one place.
 struct RepeatSummary {
   std::optional<Xy> place;  ///< none for rows that only name their place
-  std::string name;         ///< "spot 3", "12 High Street"; empty = rows near each other
+  std::string name;         ///< "spot 3, in_vehicle"; place and way of holding as far as told
   std::size_t count = 0;
   std::size_t visits =
       0;  ///< rows that follow each other are one visit: they are less than repeats

@@ -2,7 +2,9 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <array>
 #include <filesystem>
+#include <map>
 #include <nlohmann/json.hpp>
 
 #include "sim/base/quantile.h"
@@ -59,16 +61,26 @@ TEST(SurveyOutputs, PairsOfEachPlaceWithIntervalAndLedger) {
               testing::HasSubstr("in_vehicle against outdoor at spot 80: "));
 }
 
-// By hand from the notebook: its rows of one name.
+// From the notebook itself: its rows of one name, held alike.
 TEST(SurveyOutputs, RepeatsOfEachPlace) {
   const CsvTable rows = read_csv(fs::path(KERBRAY_SCENES) / "in_and_out" / "notebook.csv");
   const CsvTable repeats = read_csv(explained().folder / "repeats.csv");
-  ASSERT_EQ(repeats.rows.size(), 2U);
-  for (std::size_t r = 0; r < 2; ++r) {
+  const std::map<std::string, std::array<std::string, 3>> held{
+      {"spot 80, facing node", {"spot 80", "outside", "node"}},
+      {"spot 80, in_vehicle, facing node", {"spot 80", "in car", "node"}},
+      {"spot 80, facing away", {"spot 80", "outside", "away"}},
+      {"spot 150, facing node", {"spot 150", "outside", "node"}},
+      {"spot 150, in_vehicle, facing node", {"spot 150", "in car", "node"}}};
+  ASSERT_EQ(repeats.rows.size(), held.size());
+  for (std::size_t r = 0; r < repeats.rows.size(); ++r) {
+    const auto& [spot, context, facing] = held.at(cell(repeats, r, "name"));
     std::vector<double> levels;
     std::size_t count = 0;
     for (std::size_t i = 0; i < rows.rows.size(); ++i) {
-      if (cell(rows, i, "place") != cell(repeats, r, "name")) continue;
+      if (cell(rows, i, "place") != spot || cell(rows, i, "context") != context ||
+          cell(rows, i, "facing") != facing) {
+        continue;
+      }
       ++count;
       const double level = std::stod(cell(rows, i, "RSRP (dBm)"));
       if (level < 0.0) levels.push_back(level);

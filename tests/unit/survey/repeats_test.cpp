@@ -71,6 +71,17 @@ Measurement row(std::int64_t number, std::optional<double> level, std::optional<
   return m;
 }
 
+TEST(Repeats, InsideIsNoRepeatOfOutside) {
+  Measurement inside = at(0, 0, -90);
+  inside.context = ReceiverContext::in_vehicle;
+  EXPECT_TRUE(summarise_repeats({at(0, 0, -80), inside}).empty());
+  const auto repeats = summarise_repeats({at(0, 0, -80), inside, at(0, 0, -82), inside});
+  ASSERT_EQ(repeats.size(), 2U);
+  EXPECT_DOUBLE_EQ(repeats[0].rsrp_dbm.median, -81.0);
+  EXPECT_EQ(repeats[1].name, "in_vehicle");
+  EXPECT_DOUBLE_EQ(repeats[1].rsrp_dbm.median, -90.0);
+}
+
 TEST(MeasuredDrops, ConnectionSpeaksBeforeTheLevel) {
   EXPECT_EQ(dropped(row(1, -80.0, false), -112.0), true);
   EXPECT_EQ(dropped(row(1, -120.0, true), -112.0), false);
