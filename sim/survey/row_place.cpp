@@ -122,12 +122,10 @@ void RowPlaces::place(SurveyRows& rows, std::size_t row, Measurement& m) {
     if (!m.place) {
       rows.tell(row, "not_on_track", "the track has no fix within 30 s of this time");
     }
+  } else if (m.set_aside.empty() && !m.spot.empty()) {
+    ++named_only_;
   } else if (m.set_aside.empty()) {
-    rows.tell(row, m.spot.empty() ? "no_place" : "named_place",
-              m.spot.empty() ? "has no position; it is kept without one"
-                             : "has no position but the name of its place; it is compared with "
-                               "other rows there alone",
-              m.spot.empty() ? Severity::dropped : Severity::noted);
+    rows.tell(row, "no_place", "has no position; it is kept without one");
   }
   if (!m.place) return;
   m.set_aside.clear();
@@ -153,6 +151,13 @@ void RowPlaces::accuracy(SurveyRows& rows, std::size_t row, Measurement& m, doub
 }
 
 void RowPlaces::tell_assumed(SurveyRows& rows) const {
+  if (named_only_ > 0) {
+    rows.tell_of_file("named_place",
+                      std::to_string(named_only_) + (named_only_ == 1 ? " row has" : " rows have") +
+                          " no position but the name of a place, and are compared with other rows "
+                          "there alone",
+                      Severity::noted);
+  }
   if (assumed_ == 0) return;
   rows.tell_of_file("accuracy_assumed",
                     std::to_string(assumed_) + (assumed_ == 1 ? " row states" : " rows state") +

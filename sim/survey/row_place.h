@@ -25,7 +25,7 @@ class RowPlaces {
   void set_impossible_aside(SurveyRows& rows, std::vector<Measurement>& all,
                             std::size_t first) const;
 
-  /// Tells once how many rows state no accuracy.
+  /// Tells once how many rows state no accuracy, and how many only the name of their place.
   void tell_assumed(SurveyRows& rows) const;
 
  private:
@@ -39,7 +39,7 @@ class RowPlaces {
   std::optional<AddressPoints> addresses_;
   std::set<std::string> directions_told_;
   double gap_m_ = 0.0;  ///< of the address at hand
-  std::size_t assumed_ = 0;
+  std::size_t assumed_ = 0, named_only_ = 0;
 };
 
 }  // namespace sim
