@@ -10,11 +10,6 @@
 namespace sim {
 namespace {
 
-constexpr double cell_m = 4.0;
-
-constexpr std::array searched_kinds{ObstacleKind::building, ObstacleKind::pole, ObstacleKind::trunk,
-                                    ObstacleKind::vehicle, ObstacleKind::object};
-
 /// Squared distance from p to the triangle. The nearest of face, edges and corners by the regions
 /// of Ericson, Real-Time Collision Detection (2005), 5.1.5; from memory.
 double squared_distance(ScenePoint p, ScenePoint a, ScenePoint b, ScenePoint c) {
@@ -38,10 +33,6 @@ double squared_distance(ScenePoint p, ScenePoint a, ScenePoint b, ScenePoint c) 
   }
   const double sum = va + vb + vc;
   return to(a + (vb / sum) * ab + (vc / sum) * ac);
-}
-
-bool is_ignored(const Transparent& through, ObstacleId id) {
-  return std::find(through.ignored.begin(), through.ignored.end(), id) != through.ignored.end();
 }
 
 }  // namespace
@@ -86,34 +77,6 @@ NearbySurfaces::NearbySurfaces(const Scene& scene) : scene_(&scene) {
   std::vector<std::uint32_t> next(first_.begin(), first_.end() - 1);
   each_cell([&](std::size_t cell, const Surface& surface) { surfaces_[next[cell]++] = surface; });
   gather_things();
-}
-
-void NearbySurfaces::gather_things() {
-  boxes_.resize(scene_->obstacles.size());
-  for (const ObstacleKind kind : searched_kinds) {
-    const TriangleMesh& mesh = scene_->mesh(kind);
-    for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
-      Box& box = boxes_[mesh.obstacle_of_triangle[t]];
-      for (const std::uint32_t i : mesh.triangles[t]) {
-        const ScenePoint p = mesh.vertices[i];
-        box.low = {std::min(box.low.x_m, p.x_m), std::min(box.low.y_m, p.y_m),
-                   std::min(box.low.z_m, p.z_m)};
-        box.high = {std::max(box.high.x_m, p.x_m), std::max(box.high.y_m, p.y_m),
-                    std::max(box.high.z_m, p.z_m)};
-      }
-    }
-  }
-  thing_first_.push_back(0);
-  for (std::size_t cell = 0; cell + 1 < first_.size(); ++cell) {
-    const auto from = static_cast<std::ptrdiff_t>(things_.size());
-    for (std::uint32_t n = first_[cell]; n < first_[cell + 1]; ++n) {
-      const Surface& s = surfaces_[n];
-      things_.push_back(scene_->mesh(s.kind).obstacle_of_triangle[s.triangle]);
-    }
-    std::sort(things_.begin() + from, things_.end());
-    things_.erase(std::unique(things_.begin() + from, things_.end()), things_.end());
-    thing_first_.push_back(static_cast<std::uint32_t>(things_.size()));
-  }
 }
 
 void NearbySurfaces::consider(const PathProfile& path, double wavelength_m, const Surface& surface,
@@ -185,77 +148,6 @@ void NearbySurfaces::consider(const PathProfile& path, double wavelength_m, cons
   }
 }
 
-template <class Use>
-void NearbySurfaces::each_cell_near(const PathProfile& path, double reach, Use use) const {
-  const double x0 = path.a.x_m - west_m_, y0 = path.a.y_m - south_m_;
-  const double dx = path.b.x_m - path.a.x_m, dy = path.b.y_m - path.a.y_m;
-  const int r0 =
-      std::max(0, static_cast<int>(std::floor((std::min(y0, y0 + dy) - reach) / cell_m)));
-  const int r1 =
-      std::min(rows_ - 1, static_cast<int>(std::floor((std::max(y0, y0 + dy) + reach) / cell_m)));
-  for (int r = r0; r <= r1; ++r) {
-    // Share of the path whose y lies within this row, widened by the reach.
-    double t0 = 0.0, t1 = 1.0;
-    if (std::abs(dy) > 1e-9) {
-      const double u = (r * cell_m - reach - y0) / dy, v = ((r + 1) * cell_m + reach - y0) / dy;
-      t0 = std::clamp(std::min(u, v), 0.0, 1.0);
-      t1 = std::clamp(std::max(u, v), 0.0, 1.0);
-    }
-    const double xa = x0 + t0 * dx, xb = x0 + t1 * dx;
-    const int c0 = std::max(0, static_cast<int>(std::floor((std::min(xa, xb) - reach) / cell_m)));
-    const int c1 =
-        std::min(cols_ - 1, static_cast<int>(std::floor((std::max(xa, xb) + reach) / cell_m)));
-    for (int c = c0; c <= c1; ++c) use(cell_index(c, r));
-  }
-}
-
-void NearbySurfaces::things_near(const PathProfile& path, double wavelength_m,
-                                 const Transparent& through,
-                                 std::vector<ObstacleId>& things) const {
-  things.clear();
-  const double length = path.length_m;
-  if (cols_ == 0 || length < 2.0 * RayCaster::endpoint_gap_m) return;
-  const double reach = corridor_radii * fresnel_radius_m(wavelength_m, 0.5 * length, 0.5 * length);
-  const double level = std::max(horizontal_distance_m(path.a, path.b), 1e-9);
-  const double ux = (path.b.x_m - path.a.x_m) / level, uy = (path.b.y_m - path.a.y_m) / level;
-  const double slope = (path.b.z_m - path.a.z_m) / level;
-  thread_local std::vector<std::uint32_t> seen;  // by obstacle: the path that looked at it last
-  thread_local std::uint32_t path_number = 0;
-  if (seen.size() < boxes_.size() || ++path_number == 0) {
-    seen.assign(boxes_.size(), 0);
-    path_number = 1;
-  }
-  each_cell_near(path, reach, [&](std::size_t cell) {
-    for (std::uint32_t n = thing_first_[cell]; n < thing_first_[cell + 1]; ++n) {
-      const ObstacleId id = things_[n];
-      if (seen[id] == path_number) continue;
-      seen[id] = path_number;
-      if ((through.blocking & mask_of(scene_->obstacles[id].kind)) == 0) continue;
-      if (is_ignored(through, id)) continue;
-      // The box as the path sees it: along, aside, above.
-      const Box& box = boxes_[id];
-      const double mx = 0.5 * (box.low.x_m + box.high.x_m) - path.a.x_m,
-                   my = 0.5 * (box.low.y_m + box.high.y_m) - path.a.y_m;
-      const double hx = 0.5 * (box.high.x_m - box.low.x_m), hy = 0.5 * (box.high.y_m - box.low.y_m);
-      const double half_along = hx * std::abs(ux) + hy * std::abs(uy),
-                   half_aside = hx * std::abs(uy) + hy * std::abs(ux);
-      const double along = mx * ux + my * uy, aside = my * ux - mx * uy;
-      const double from = std::clamp(along - half_along, 0.0, level),
-                   to = std::clamp(along + half_along, 0.0, level);
-      if (from >= to) continue;
-      // The zone is widest where the box comes nearest to the middle of the path.
-      const double widest_at = std::clamp(0.5 * level, from, to) * length / level;
-      const double near =
-          corridor_radii * fresnel_radius_m(wavelength_m, widest_at, length - widest_at);
-      if (std::abs(aside) - half_aside > near) continue;
-      const double z0 = path.a.z_m + slope * from, z1 = path.a.z_m + slope * to;
-      if (std::min(z0, z1) - box.high.z_m > near || box.low.z_m - std::max(z0, z1) > near) continue;
-      things.push_back(id);
-    }
-  });
-  std::sort(things.begin(), things.end());
-}
-
 Clearance NearbySurfaces::clearance(const PathProfile& path, double wavelength_m,
                                     const Transparent& through) const {
   constexpr double infinite = std::numeric_limits<double>::infinity();
@@ -302,7 +194,7 @@ Clearance NearbySurfaces::clearance(const PathProfile& path, double wavelength_m
       const Surface& surface = surfaces_[n];
       if ((through.blocking & mask_of(surface.kind)) == 0) continue;
       const ObstacleId id = scene_->mesh(surface.kind).obstacle_of_triangle[surface.triangle];
-      if (is_ignored(through, id)) continue;
+      if (through.ignores(id)) continue;
       consider(path, wavelength_m, surface, best);
     }
   });

@@ -2,6 +2,9 @@
 // Fresnel zone.
 #pragma once
 
+#include <algorithm>
+#include <array>
+#include <cmath>
 #include <vector>
 
 #include "sim/cast/ray_caster.h"
@@ -28,6 +31,11 @@ class NearbySurfaces {
   static constexpr double corridor_radii = 2.0;
 
  private:
+  static constexpr double cell_m = 4.0;
+  static constexpr std::array searched_kinds{ObstacleKind::building, ObstacleKind::pole,
+                                             ObstacleKind::trunk, ObstacleKind::vehicle,
+                                             ObstacleKind::object};
+
   void gather_things();
 
   struct Surface {
@@ -57,5 +65,29 @@ class NearbySurfaces {
   std::vector<std::uint32_t> thing_first_;  ///< per cell, into things_; one more at the end
   std::vector<ObstacleId> things_;
 };
+
+template <class Use>
+void NearbySurfaces::each_cell_near(const PathProfile& path, double reach, Use use) const {
+  const double x0 = path.a.x_m - west_m_, y0 = path.a.y_m - south_m_;
+  const double dx = path.b.x_m - path.a.x_m, dy = path.b.y_m - path.a.y_m;
+  const int r0 =
+      std::max(0, static_cast<int>(std::floor((std::min(y0, y0 + dy) - reach) / cell_m)));
+  const int r1 =
+      std::min(rows_ - 1, static_cast<int>(std::floor((std::max(y0, y0 + dy) + reach) / cell_m)));
+  for (int r = r0; r <= r1; ++r) {
+    // Share of the path whose y lies within this row, widened by the reach.
+    double t0 = 0.0, t1 = 1.0;
+    if (std::abs(dy) > 1e-9) {
+      const double u = (r * cell_m - reach - y0) / dy, v = ((r + 1) * cell_m + reach - y0) / dy;
+      t0 = std::clamp(std::min(u, v), 0.0, 1.0);
+      t1 = std::clamp(std::max(u, v), 0.0, 1.0);
+    }
+    const double xa = x0 + t0 * dx, xb = x0 + t1 * dx;
+    const int c0 = std::max(0, static_cast<int>(std::floor((std::min(xa, xb) - reach) / cell_m)));
+    const int c1 =
+        std::min(cols_ - 1, static_cast<int>(std::floor((std::max(xa, xb) + reach) / cell_m)));
+    for (int c = c0; c <= c1; ++c) use(cell_index(c, r));
+  }
+}
 
 }  // namespace sim

@@ -1,6 +1,7 @@
 // What lies between two points. The only user of the ray kernel.
 #pragma once
 
+#include <algorithm>
 #include <cstdint>
 #include <memory>
 #include <optional>
@@ -21,6 +22,10 @@ struct Segment {
 struct Transparent {
   KindMask blocking = opaque_mask;
   std::span<const ObstacleId> ignored;
+
+  bool ignores(ObstacleId id) const {
+    return std::find(ignored.begin(), ignored.end(), id) != ignored.end();
+  }
 };
 
 /// How far a thing's silhouette reaches from the path, seen along it from a: its top over the ray

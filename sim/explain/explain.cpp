@@ -39,6 +39,7 @@ class Explainer {
                                options_.receiver_height_agl_m, m.context);
     }
     if (p.stand) {
+      p.stand->receiver.facing = m.facing;
       p.link = serving_link(caster_, p.stand->receiver, m.node, settings_, options_);
     }
     if (p.link && m.rsrp_dbm) p.residual_db = *m.rsrp_dbm - p.link->rsrp.value;
