@@ -18,10 +18,10 @@ LossTerm enclosure_term(std::string_view model, std::string_view source) {
       .model = model, .source = source, .group = TermGroup::penetration, .cause = Cause::enclosure};
 }
 
-LossTerm vehicle(Frequency f, const Housing& housing) {
+LossTerm vehicle(Frequency f, const Housing& housing, Db offset) {
   LossTerm term = enclosure_term("vehicle_entry", "TR 38.901 section 7.4.3.2");
   const EntryLoss entry = vehicle_entry_loss(housing.metallised_windows);
-  term.loss = entry.loss;
+  term.loss = entry.loss + offset;
   term.spread = entry.sigma;
   term.validity = within(f, 0.6, 60.0);
   return term;
@@ -86,7 +86,7 @@ void add_enclosure(const Receiver& receiver, Frequency f, Angle elevation,
     case ReceiverContext::outdoor:
       break;
     case ReceiverContext::in_vehicle:
-      terms.push_back(vehicle(f, housing));
+      terms.push_back(vehicle(f, housing, Db(settings.defaults("vehicle_offset_db"))));
       break;
     case ReceiverContext::behind_glass:
       terms.push_back(housing.facade == Facade::none ? pane(f, housing)

@@ -71,6 +71,7 @@ void add_foliage(const RayCaster& caster, const PathProfile& path, Frequency f,
   double depth = 0.0;
   for (const double part : parts) depth += part;
   if (depth <= 0.0) return;
+  const double scale = settings.defaults("foliage_scale");  // of this street, as measured
   const FoliageEstimate whole =
       foliage_estimate(f, depth, settings.defaults("foliage_low_db_per_m"));
   for (std::size_t i = 0; i < path.crossings.size(); ++i) {
@@ -85,12 +86,12 @@ void add_foliage(const RayCaster& caster, const PathProfile& path, Frequency f,
     LossTerm term{.model = "foliage_decay",
                   .source = "Weissberger 1982",
                   .group = TermGroup::foliage,
-                  .loss = loss_past_foliage(through.middle, round),
+                  .loss = scale * loss_past_foliage(through.middle, round),
                   .cause = Cause::foliage,
                   .obstacle = c.obstacle,
                   .validity = depth > deepest_m ? Validity::outside : Validity::inside,
-                  .band = LossBand{loss_past_foliage(through.low, round),
-                                   loss_past_foliage(through.high, round)}};
+                  .band = LossBand{scale * loss_past_foliage(through.low, round),
+                                   scale * loss_past_foliage(through.high, round)}};
     if ((1.0 - passed) * round > passed) {
       const bool over = obstacle.kind == ObstacleKind::canopy;
       term.model = over ? "two_edges" : "finite_screen";
