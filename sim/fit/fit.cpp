@@ -205,6 +205,7 @@ class Fitter {
            .evidence = seen.evidence,
            .node = seen.rays[served.ray].node,
            .sector = seen.rays[served.ray].sector,
+           .azimuth = seen.rays[served.ray].azimuth,
            .sigma_db = seen.sigma_db,
            .weight = seen.weight,
            .counts = influence(u, shape_.kind).share,

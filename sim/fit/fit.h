@@ -32,6 +32,7 @@ struct FitRow {
   Evidence evidence = Evidence::level;
   NodeIndex node = 0;  ///< that serves it after the fit
   std::uint32_t sector = 0;
+  Angle azimuth;  ///< of the place, from the node
   double sigma_db = 0.0, weight = 0.0;
   double counts = 1.0;  ///< share with which it counts: 0 = far off everything else
   double before_dbm = 0.0, after_dbm = 0.0;

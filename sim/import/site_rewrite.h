@@ -1,0 +1,36 @@
+// A site file with some numbers changed, every comment and all else kept.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+
+#include "sim/import/records.h"
+
+namespace sim {
+
+/// A number as it is to stand in the file, and what to say about it on the line above.
+struct NewNumber {
+  std::string text, comment;
+};
+
+struct NewNodePlace {
+  Xy map;  ///< site CRS
+  std::string comment;
+};
+
+struct SiteChanges {
+  std::string heading;  ///< comment lines for the top, without '#'
+  /// By position in ImportedSite::nodes and in their sectors: key of the sector, number.
+  std::map<std::pair<std::size_t, std::size_t>, std::map<std::string, NewNumber>> sectors;
+  std::map<std::size_t, NewNodePlace> nodes;
+  std::map<std::string, NewNumber> thresholds;  ///< names in assets/defaults.csv
+};
+
+/// The text of the site file with the changes. Paths become absolute, so that it can stand in
+/// another folder. Nodes that came from a file of their own are written out as [[node]] where one
+/// of them changes, and the line that names the file becomes a comment. Throws InputError where the
+/// file is laid out so that a number cannot be put in.
+std::string rewritten_site(const ImportedSite& imported, const SiteChanges& changes);
+
+}  // namespace sim

@@ -1,0 +1,116 @@
+#include <fmt/format.h>
+
+#include <memory>
+
+#include "sim/import/nearest_word.h"
+#include "sim/report/fit_files.h"
+#include "sim/report/output_folder.h"
+#include "tools/commands.h"
+#include "tools/site_run.h"
+
+namespace kerbray {
+namespace {
+
+struct FitArguments {
+  std::string site, folder, search_position;
+  double search_reach_m = 100.0;
+  bool eirp_per_sector = false;
+};
+
+sim::NodeIndex node_called(const sim::Scene& scene, const std::string& id) {
+  std::vector<std::string> known;
+  for (sim::NodeIndex n = 0; n < scene.nodes.size(); ++n) {
+    if (scene.nodes[n].id == id) return n;
+    known.push_back(scene.nodes[n].id);
+  }
+  throw sim::InputError({}, fmt::format("--search-position: no node is called '{}'{}", id,
+                                        sim::suggestion(id, known)));
+}
+
+/// What the file must say when it is read again: a slip here would be silent.
+void check_fitted(const std::string& file, const sim::Scene& scene, const sim::ImportedSite& site) {
+  const sim::Site again = sim::read_site(file);
+  if (again.nodes.file.empty() && again.nodes.inline_nodes.size() != scene.nodes.size()) {
+    throw std::runtime_error("fitted.toml has lost a node of " + site.site.file);
+  }
+}
+
+void say_all(const SiteRun& run, const sim::SurveyFit& fit, sim::LengthUnits units) {
+  fmt::print("{}\n", sim::error_sentence(fit));
+  for (const auto& s : sim::position_sentences(run.scene, fit, units)) fmt::print("{}\n", s);
+  for (const sim::FittedValue& value : fit.values) {
+    if (!value.held) fmt::print("  {}\n", sim::value_sentence(value, fit.confidence));
+  }
+  for (const auto& s : sim::held_sentences(fit)) fmt::print("{}\n", s);
+  for (const auto& s : sim::measure_sentences(run.scene, fit, units)) fmt::print("{}\n", s);
+}
+
+int run_fit(const Session& session, const FitArguments& arguments) {
+  sim::OutputFolder output(arguments.folder, session.overwrite);
+  const auto run = open_site(session, arguments.site);
+  const sim::SourceRef site{run->imported.site.file, "", -1};
+  if (run->imported.site.surveys.empty()) {
+    throw sim::InputError(site, "names no survey, so there is nothing to fit to; add a [[survey]]");
+  }
+  if (run->scene.nodes.empty()) {
+    throw sim::InputError(site,
+                          "names no node, so there is nothing to fit; add a [[node]] with its "
+                          "sectors, where you think it hangs");
+  }
+  sim::FitOptions options{.radius_m = run->options.radius_m,
+                          .receiver_height_agl_m = run->options.receiver_height_agl_m,
+                          .eirp_per_sector = arguments.eirp_per_sector,
+                          .search_reach_m = arguments.search_reach_m};
+  if (!arguments.search_position.empty()) {
+    options.search_position = node_called(run->scene, arguments.search_position);
+  }
+  const sim::Survey survey = sim::read_surveys(run->imported);
+  const sim::SurveyFit fit = sim::fit_survey(run->scene, *run->caster, survey, site, options);
+  sim::write_fit_csv(output.file("fit.csv"), run->scene, survey, fit);
+  sim::write_measure_csv(output.file("measure.csv"), run->scene, fit);
+  sim::write_text(output.file("fitted.toml"),
+                  sim::fitted_site(run->imported, run->scene, fit, run->stamp));
+  check_fitted(output.file("fitted.toml"), run->scene, run->imported);
+  const std::string json = sim::fit_json(run->scene, fit, run->stamp, session.units);
+  sim::write_text(output.file("fit.json"), json);
+  sim::write_text(
+      output.file("summary.json"),
+      sim::fit_summary_json(run->imported, run->scene, survey, fit, run->stamp, session.units));
+  output.commit();
+  if (session.json) {
+    fmt::print("{}", json);
+  } else if (!session.quiet) {
+    say_all(*run, fit, session.units);
+  }
+  say(session,
+      fmt::format("{} of {} rows used; see {}/fitted.toml and {}/fit.csv", fit.levels + fit.bounds,
+                  survey.measurements.size(), arguments.folder, arguments.folder));
+  return exit_done;
+}
+
+}  // namespace
+
+void add_fit(CLI::App& app, Session& session) {
+  auto arguments = std::make_shared<FitArguments>();
+  CLI::App* command = add_command(
+      app, session, "fit", "Find the node and loss values that the measurements support",
+      "kerbray fit my_street -o fitted\n  kerbray predict fitted/fitted.toml -o prediction");
+  add_site_and_output(*command, session, arguments->site, arguments->folder);
+  add_units(*command, session);
+  command->add_flag("--eirp-per-sector", arguments->eirp_per_sector,
+                    "One EIRP for each sector, not one correction for each node");
+  command
+      ->add_option("--search-position", arguments->search_position,
+                   "Look for this node on every mapped pole near the survey (or along the streets)")
+      ->type_name("NODE");
+  command
+      ->add_option("--search-reach", arguments->search_reach_m,
+                   "How far from a measured row the node may hang [m]")
+      ->check(CLI::Range(1.0, 2000.0))
+      ->capture_default_str();
+  command->callback([&session, arguments] {
+    session.run = [&session, arguments] { return run_fit(session, *arguments); };
+  });
+}
+
+}  // namespace kerbray
