@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <cmath>
 #include <memory>
 
 #include "sim/import/nearest_word.h"
@@ -27,11 +28,21 @@ sim::NodeIndex node_called(const sim::Scene& scene, const std::string& id) {
                                         sim::suggestion(id, known)));
 }
 
-/// What the file must say when it is read again: a slip here would be silent.
-void check_fitted(const std::string& file, const sim::Scene& scene, const sim::ImportedSite& site) {
+/// Reads the new site file back: a slip in it would be silent.
+void check_fitted(const std::string& file, const sim::Scene& scene) {
+  constexpr double last_digit = 0.0051;
   const sim::Site again = sim::read_site(file);
-  if (again.nodes.file.empty() && again.nodes.inline_nodes.size() != scene.nodes.size()) {
-    throw std::runtime_error("fitted.toml has lost a node of " + site.site.file);
+  for (const sim::NodeSettings& node : again.nodes.inline_nodes) {
+    const sim::Node& fitted = scene.nodes[node_called(scene, node.id)];
+    for (std::size_t s = 0; s < node.sectors.size(); ++s) {
+      const sim::Sector& sector = fitted.sectors.at(s);
+      const sim::Angle turn = sim::Angle::degrees(node.sectors[s].azimuth_deg) - sector.azimuth;
+      if (std::abs(turn.wrapped().degrees()) > last_digit ||
+          std::abs(node.sectors[s].downtilt_deg - sector.downtilt.degrees()) > last_digit ||
+          std::abs(node.sectors[s].eirp_dbm - sector.eirp.value) > last_digit) {
+        throw std::runtime_error("fitted.toml does not say what was fitted for " + node.id);
+      }
+    }
   }
 }
 
@@ -70,7 +81,7 @@ int run_fit(const Session& session, const FitArguments& arguments) {
   sim::write_measure_csv(output.file("measure.csv"), run->scene, fit);
   sim::write_text(output.file("fitted.toml"),
                   sim::fitted_site(run->imported, run->scene, fit, run->stamp));
-  check_fitted(output.file("fitted.toml"), run->scene, run->imported);
+  check_fitted(output.file("fitted.toml"), run->scene);
   const std::string json = sim::fit_json(run->scene, fit, run->stamp, session.units);
   sim::write_text(output.file("fit.json"), json);
   sim::write_text(

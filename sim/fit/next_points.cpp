@@ -12,6 +12,7 @@ namespace {
 
 constexpr double spacing_m = 10.0;  // of places to choose from: a shadowing's own length
 constexpr double apart_m = 20.0;    // two chosen nearer than this share their shadowing
+constexpr double nearest_m = 10.0;  // nobody need stand under the antenna
 constexpr std::size_t most_places = 1500;
 
 struct Place {
@@ -48,7 +49,7 @@ std::vector<Place> on_grid(ScenePoint middle, double step_m, double radius_m) {
 /// Places within the radius of a node that serves some unknown, as many as can be traced at once.
 std::vector<Place> places_near(const Scene& scene, const std::set<NodeIndex>& nodes,
                                double radius_m) {
-  for (double step_m = spacing_m;; step_m *= 1.5) {
+  for (double step_m = spacing_m;; step_m *= 1.5) {  // until they are few enough to trace
     std::vector<Place> places = along_streets(scene, step_m);
     if (places.empty()) {
       for (const NodeIndex n : nodes) {
@@ -61,6 +62,11 @@ std::vector<Place> places_near(const Scene& scene, const std::set<NodeIndex>& no
       return std::none_of(nodes.begin(), nodes.end(), [&](NodeIndex n) {
         const ScenePoint at = scene.nodes[n].position;
         return std::hypot(p.x_m - at.x_m, p.y_m - at.y_m) <= radius_m;
+      });
+    });
+    std::erase_if(places, [&](const Place& p) {
+      return std::any_of(scene.nodes.begin(), scene.nodes.end(), [&](const Node& node) {
+        return std::hypot(p.x_m - node.position.x_m, p.y_m - node.position.y_m) < nearest_m;
       });
     });
     if (places.size() <= most_places) return places;

@@ -48,10 +48,11 @@ class Observer {
     row.receiver = stand->receiver;
     LinkResult loudest;
     row.rays = rays_to(caster_, row.receiver, settings_, options_, m.node, &loudest);
-    if (row.rays.empty()) return {{}, "no node within radius_m"};
+    if (row.rays.empty()) return {{}, "has no node within radius_m"};
     const double shadow = loudest.sum(TermGroup::diffraction).value;
     if (!options_.deep_shadow_too && shadow > settings_.defaults("fit_shadow_db")) {
-      return {{}, "deep in shadow, where the level comes by ways that the model knows too little"};
+      return {{},
+              "is deep in shadow, where the level comes by ways that the model knows too little"};
     }
     const double read =
         *evidence == Evidence::level ? settings_.defaults("measured_level_sigma_db") : 0.0;

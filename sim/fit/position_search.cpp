@@ -13,18 +13,18 @@ constexpr double street_step_m = 10.0;
 constexpr double clearly = 0.9;      // share of the likelihood; common practice, no source
 constexpr double same_pole_m = 1.0;  // contract: a mapped pole within 1 m is the node's own
 
-/// Middle of a thing's triangles.
+/// Middle of the box that a thing just fills, as seen from above.
 ScenePoint middle_of(const Scene& scene, const Obstacle& obstacle) {
   const TriangleMesh& mesh = scene.mesh(obstacle.kind);
-  ScenePoint sum;
-  double count = 0.0;
+  ScenePoint low = mesh.vertices[mesh.triangles[obstacle.first_triangle][0]], high = low;
   for (std::uint32_t t = 0; t < obstacle.triangle_count; ++t) {
     for (const std::uint32_t v : mesh.triangles[obstacle.first_triangle + t]) {
-      sum = sum + mesh.vertices[v];
-      count += 1.0;
+      const ScenePoint p = mesh.vertices[v];
+      low = {std::min(low.x_m, p.x_m), std::min(low.y_m, p.y_m), 0.0};
+      high = {std::max(high.x_m, p.x_m), std::max(high.y_m, p.y_m), 0.0};
     }
   }
-  return (1.0 / count) * sum;
+  return 0.5 * (low + high);
 }
 
 double nearest_m(const std::vector<ScenePoint>& rows, ScenePoint p) {

@@ -122,8 +122,8 @@ Solved solve(const LevelModel& model, const Eigen::VectorXd& start, const std::v
   options.num_threads = 1;  // the same sums in the same order
   options.logging_type = ceres::SILENT;
   options.max_num_iterations = 60;
-  options.function_tolerance = 1e-9;
-  options.parameter_tolerance = 1e-7;
+  options.function_tolerance = 1e-13;
+  options.parameter_tolerance = 1e-10;
   ceres::Solver::Summary summary;
   ceres::Solve(options, &problem, &summary);
   return {evaluation.values(), summary.final_cost, summary.termination_type == ceres::CONVERGENCE};

@@ -80,7 +80,7 @@ std::vector<Unknown> unknowns_of(const std::vector<Node>& nodes,
       downtilt.upper = std::max(60.0, downtilt.site);
       downtilt.step = 0.5;
       downtilt.known_within = d("fit_known_downtilt_deg");
-      downtilt.plausible = 10.0;
+      downtilt.plausible = 5.0;
       all.push_back(downtilt);
     }
   }

@@ -131,7 +131,7 @@ class Rewriter {
     std::string all, comments;
     for (const auto& [name, number] : thresholds) {
       all += (all.empty() ? "" : ", ") + name + " = " + number.text;
-      comments += (comments.empty() ? "" : "; ") + number.comment;
+      comments += (comments.empty() ? "" : "\n# ") + number.comment;
     }
     const std::string assignment = "thresholds = { " + all + " }";
     if (predict != nullptr) {

@@ -43,6 +43,12 @@ std::string listed(const SurveyFit& fit, const std::vector<std::size_t>& which) 
   return text;
 }
 
+std::string capital(std::string text) {
+  if (text.front() >= 'a' && text.front() <= 'z')
+    text.front() = static_cast<char>(text.front() - 32);
+  return text;
+}
+
 std::string rows_text(std::size_t count) {
   return count == 1 ? "this 1 row" : fmt::format("these {} rows", count);
 }
@@ -77,17 +83,22 @@ std::string value_sentence(const FittedValue& fitted, double confidence) {
 
 std::vector<std::string> held_sentences(const SurveyFit& fit) {
   std::vector<std::string> sentences;
+  std::vector<std::size_t> silent;
+  for (std::size_t k = 0; k < fit.values.size(); ++k) {
+    if (fit.values[k].held && fit.values[k].held->group.size() < 2) silent.push_back(k);
+  }
+  if (!silent.empty()) {
+    sentences.push_back(
+        fmt::format("{} cannot be found from {}, for the levels hardly change with "
+                    "{}; held as the site has {}.",
+                    capital(listed(fit, silent)), rows_text(fit.levels + fit.bounds),
+                    silent.size() > 1 ? "them" : "it", silent.size() > 1 ? "them" : "it"));
+  }
   for (const FittedValue& value : fit.values) {
     if (!value.held) continue;
     const Unknown& u = value.unknown;
     const std::size_t rows = fit.levels + fit.bounds;
-    if (value.held->group.size() < 2) {
-      sentences.push_back(
-          fmt::format("{} cannot be found from {}: the levels hardly change with it. "
-                      "{}.",
-                      u.name, rows_text(rows), held_at(u)));
-      continue;
-    }
+    if (value.held->group.size() < 2) continue;
     std::string why;
     const double spread = bearing_spread_deg(fit, u.node);
     constexpr double one_bearing_deg = 20.0;
@@ -96,8 +107,8 @@ std::vector<std::string> held_sentences(const SurveyFit& fit) {
                         fit.site_nodes[u.node].id);
     }
     sentences.push_back(fmt::format("{} cannot be told apart from {}{}. {}.",
-                                    listed(fit, value.held->group), rows_text(rows), why,
-                                    held_at(u)));
+                                    capital(listed(fit, value.held->group)), rows_text(rows), why,
+                                    capital(held_at(u))));
   }
   return sentences;
 }
@@ -113,6 +124,7 @@ std::vector<std::string> measure_sentences(const Scene& scene, const SurveyFit& 
         scene.nodes[point.node].id, point.azimuth.degrees()));
   }
   if (fit.next.points.empty()) return sentences;
+  std::vector<std::size_t> tall, more;
   for (const std::size_t k : fit.wanted) {
     if (!fit.values[k].held) continue;
     const Unknown& u = fit.values[k].unknown;
@@ -122,11 +134,17 @@ std::vector<std::string> measure_sentences(const Scene& scene, const SurveyFit& 
           fmt::format("Then {} would be known to about {} (one standard deviation).", u.name,
                       with_unit(u, after)));
     } else if (u.quantity == Quantity::downtilt) {
-      sentences.push_back("Even then " + u.name +
-                          " would not be known: the beam is too tall for it in the street.");
+      tall.push_back(k);
     } else {
-      sentences.push_back("More points than these are needed for " + u.name + ".");
+      more.push_back(k);
     }
+  }
+  if (!more.empty()) {
+    sentences.push_back("More points than these are needed for " + listed(fit, more) + ".");
+  }
+  if (!tall.empty()) {
+    sentences.push_back("Even then " + listed(fit, tall) +
+                        " would not be known: seen from the street the beam is too tall.");
   }
   return sentences;
 }
