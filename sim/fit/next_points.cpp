@@ -121,20 +121,32 @@ NextPoints next_points(const RayCaster& caster, const LevelModel& model,
     served[i] = there.served(values, i);
     open[i] = served[i].level_dbm >= settings.drop_rsrp.value;
   }
-  Eigen::MatrixXd known = information / (scale * scale);
+  // What rows tell, and with it what is plausible before any: the first for what may be promised,
+  // the second to choose by.
+  Eigen::MatrixXd told = information / (scale * scale), known = told;
   for (std::size_t k = 0; k < unknowns.size(); ++k) {
     const auto i = static_cast<Eigen::Index>(k);
     known(i, i) += 1.0 / (unknowns[k].plausible * unknowns[k].plausible);
   }
   NextPoints next;
+  const auto look = [&] {
+    std::vector<bool> free(unknowns.size(), true);
+    hold_unknown(unknowns, told, 1.0, free);
+    next.deviations_after = deviations(unknowns, told, 1.0, free);
+    for (std::size_t k = 0; k < free.size(); ++k) {
+      if (!free[k]) {
+        next.deviations_after[static_cast<Eigen::Index>(k)] =
+            std::numeric_limits<double>::infinity();
+      }
+    }
+  };
   const auto all_known = [&] {
     return std::all_of(wanted.begin(), wanted.end(), [&](std::size_t k) {
-      return std::sqrt(next.deviations_after[static_cast<Eigen::Index>(k)]) <=
-             unknowns[k].known_within;
+      return std::isfinite(next.deviations_after[static_cast<Eigen::Index>(k)]);
     });
   };
   Eigen::MatrixXd spread = known.inverse();
-  next.deviations_after = spread.diagonal();
+  look();
   while (next.points.size() < options.most &&
          (next.points.size() < options.least || !all_known())) {
     double best = 0.0;
@@ -151,8 +163,9 @@ NextPoints next_points(const RayCaster& caster, const LevelModel& model,
     if (chosen == rows.size()) break;
     const Eigen::VectorXd j = slopes.row(static_cast<Eigen::Index>(chosen)).transpose();
     known += j * j.transpose();
+    told += j * j.transpose();
     spread = known.inverse();
-    next.deviations_after = spread.diagonal();
+    look();
     const Ray& ray = rows[chosen].rays[served[chosen].ray];
     const ScenePoint place = rows[chosen].receiver.position;
     next.points.push_back(
@@ -165,7 +178,6 @@ NextPoints next_points(const RayCaster& caster, const LevelModel& model,
       if (horizontal_distance_m(rows[i].receiver.position, place) < apart_m) open[i] = false;
     }
   }
-  next.deviations_after = next.deviations_after.cwiseSqrt();
   return next;
 }
 

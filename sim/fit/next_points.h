@@ -16,7 +16,8 @@ struct PointToMeasure {
 
 struct NextPoints {
   std::vector<PointToMeasure> points;
-  /// Standard deviation of each unknown once they are measured, by the spread of the rows so far.
+  /// Standard deviation of each unknown once they are measured, by the spread of the rows so far
+  /// alone; infinite for those that would still be held.
   Eigen::VectorXd deviations_after;
 };
 
@@ -26,7 +27,8 @@ struct NextPointOptions {
 
 /// Chooses one after the other, each the place that adds most to log det of the information
 /// (D-optimal), from places every 10 m along the streets, or on a grid where there are none, that
-/// the model says can be measured. Before any row, unknowns have their plausible spread. Stops when
+/// the model says can be measured. Chosen as if unknowns had
+/// their plausible spread before any row. Stops when
 /// all of `wanted` are known.
 NextPoints next_points(const RayCaster& caster, const LevelModel& model,
                        const Eigen::VectorXd& values, const Eigen::MatrixXd& information,
