@@ -46,6 +46,7 @@ class Observer {
     if (!stand) return {{}, "lies outside the ground"};
     Observation row{.evidence = *evidence, .level_dbm = m.rsrp_dbm.value_or(std::nan(""))};
     row.receiver = stand->receiver;
+    row.receiver.facing = m.facing;
     LinkResult loudest;
     row.rays = rays_to(caster_, row.receiver, settings_, options_, m.node, &loudest);
     if (row.rays.empty()) return {{}, "has no node within radius_m"};
