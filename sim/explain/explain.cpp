@@ -4,6 +4,8 @@
 
 #include "sim/base/parallel.h"
 #include "sim/explain/explanation.h"
+#include "sim/explain/judgement.h"
+#include "sim/explain/possible_places.h"
 #include "sim/explain/sentence.h"
 #include "sim/explain/serving_link.h"
 #include "sim/explain/shortest_step.h"
@@ -50,7 +52,13 @@ class Explainer {
   /// off as a whole.
   void explain(ExplainedPoint& p, double offset_db) const {
     if (p.link) {
-      judge(p, weigh(*p.link, p.measurement, offset_db, nearby_levels(p), settings_));
+      const std::vector<PossiblePlace> places =
+          possible_places(caster_, footprints_, *p.stand, accuracy_m(p.measurement),
+                          p.measurement.node, settings_, options_);
+      const Verdict verdict = weigh(places, p.measurement, offset_db, scene_, settings_);
+      p.unmapped_share = verdict.weaker;
+      decide(p, judge(caster_, places, verdict, p.measurement, offset_db, settings_));
+      seek_step(p, places, verdict, offset_db);
     } else if (!p.stand) {
       p.cause = Cause::position;
       p.confidence = 1.0;
@@ -62,74 +70,42 @@ class Explainer {
   }
 
  private:
-  /// Levels that the prediction gives around the place, as far as its accuracy reaches.
-  std::vector<double> nearby_levels(const ExplainedPoint& p) const {
-    std::vector<double> levels;
-    const double reach = accuracy_m(p.measurement);
-    for (const double share : {0.5, 1.0}) {
-      for (int k = 0; k < 8; ++k) {
-        const Angle azimuth = Angle::degrees(45.0 * k);
-        Receiver there = p.stand->receiver;
-        there.position =
-            there.position + (share * reach) * scene_.frame.direction(azimuth, there.position);
-        const double ground = scene_.ground.height_at(there.position.x_m, there.position.y_m);
-        if (std::isnan(ground) || footprints_.building_at(there.position.x_m, there.position.y_m)) {
-          continue;
-        }
-        there.position.z_m = ground + p.stand->height_agl_m;
-        if (const auto link =
-                serving_link(caster_, there, p.measurement.node, settings_, options_)) {
-          levels.push_back(link->rsrp.value);
-        }
-      }
-    }
-    return levels;
+  static void decide(ExplainedPoint& p, Judgement judgement) {
+    p.reading = judgement.reading;
+    p.cause = judgement.cause;
+    p.cause_obstacle = judgement.obstacle;
+    p.confidence = judgement.confidence;
+    p.costs = std::move(judgement.costs);
+    p.likely = std::move(judgement.likely);
   }
 
-  void judge(ExplainedPoint& p, const Verdict& verdict) const {
-    p.reading = verdict.reading;
-    p.confidence = verdict.confidence;
-    switch (verdict.reading) {
-      case Reading::as_mapped:
-        p.cause = p.link->cause;
-        p.cause_obstacle = p.link->cause_obstacle;
-        p.confidence *= share_of_cause(*p.link);
-        if (p.link->state != LinkState::hold && !measured_to_hold(p.measurement)) {
-          p.step_sought = true;
-          p.step = shortest_step(caster_, footprints_, *p.stand, p.measurement.node, settings_,
-                                 options_);
-        }
-        break;
-      case Reading::weaker:
-        p.cause = Cause::unmapped;
-        break;
-      case Reading::stronger:
-        p.cause = Cause::unmapped;
-        p.cause_obstacle = p.link->cause_obstacle;
-        break;
-      case Reading::position:
-        p.cause = Cause::position;
-        break;
-      case Reading::load:
-        p.cause = Cause::load;
-        break;
+  /// Where the link is lost, and a move can mend it as far as the map knows.
+  void seek_step(ExplainedPoint& p, const std::vector<PossiblePlace>& places,
+                 const Verdict& verdict, double offset_db) const {
+    if (p.reading != Reading::as_mapped && p.reading != Reading::position) return;
+    if (p.cause == Cause::none || !lost(p, offset_db)) return;
+    LinkSettings shifted = settings_;
+    shifted.hold_rsrp = settings_.hold_rsrp - Db(offset_db);
+    shifted.drop_rsrp = settings_.drop_rsrp - Db(offset_db);
+    if (p.cause == Cause::enclosure || p.cause == Cause::body) {
+      p.holds_without_cause =
+          !p.costs.empty() && p.likely->rsrp + p.costs[0].cost >= shifted.hold_rsrp;
+      if (p.holds_without_cause) return;
     }
+    std::vector<StartingPlace> from;
+    for (std::size_t k = 0; k < places.size(); ++k) {
+      from.push_back({places[k].stand, verdict.as_mapped[k]});
+    }
+    p.step_sought = true;
+    p.step =
+        shortest_step(caster_, footprints_, std::move(from), p.measurement.node, shifted, options_);
   }
 
-  bool measured_to_hold(const Measurement& m) const {
-    return m.rsrp_dbm && *m.rsrp_dbm >= settings_.hold_rsrp.value;
-  }
-
-  /// How much of what is lost on the way the named cause takes, 0..1.
-  static double share_of_cause(const LinkResult& link) {
-    if (link.cause_obstacle == no_obstacle) return 1.0;
-    double all = 0.0, mine = 0.0;
-    for (const LossTerm& term : link.terms) {
-      if (term.group == TermGroup::free_space || term.group == TermGroup::gas_rain) continue;
-      all += term.loss.value;
-      if (term.obstacle == link.cause_obstacle) mine += term.loss.value;
-    }
-    return all > 0.0 ? mine / all : 1.0;
+  bool lost(const ExplainedPoint& p, double offset_db) const {
+    const Measurement& m = p.measurement;
+    if (m.rsrp_dbm) return *m.rsrp_dbm < settings_.hold_rsrp.value;
+    if (m.connected) return !*m.connected;
+    return p.likely->rsrp.value + offset_db < settings_.hold_rsrp.value;
   }
 
   const RayCaster& caster_;

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "sim/explain/counterfactual.h"
 #include "sim/predict/prediction.h"
 #include "sim/survey/survey.h"
 
@@ -34,8 +35,13 @@ struct ExplainedPoint {
   Reading reading = Reading::as_mapped;
   Cause cause = Cause::none;
   ObstacleId cause_obstacle = no_obstacle;
-  double confidence = 0.0;   ///< 0..1
-  bool step_sought = false;  ///< the link does not hold there, so a step was looked for
+  double confidence = 0.0;  ///< 0..1, posterior of the cause
+  std::vector<Cost> costs;  ///< what each thing costs at `likely`, dearest first
+  /// The link at the likeliest place of those that tell of the cause: the reported one if it does.
+  std::optional<LinkResult> likely;
+  double unmapped_share = 0.0;       ///< posterior that something not in the map takes level away
+  bool step_sought = false;          ///< the link does not hold there, so a step was looked for
+  bool holds_without_cause = false;  ///< out of the enclosure, or turned, the link would be back
   std::optional<Step> step;
   std::string sentence;
 };

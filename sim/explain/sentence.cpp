@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 
+#include "sim/explain/reason.h"
 #include "sim/explain/shortest_step.h"
 #include "sim/link/antenna.h"
 
@@ -42,7 +43,11 @@ std::string cost_text(double db) {
 class Sentence {
  public:
   Sentence(const Scene& scene, const ExplainedPoint& point, LengthUnits units)
-      : scene_(scene), point_(point), link_(*point.link), units_(units) {}
+      : scene_(scene),
+        point_(point),
+        reported_(*point.link),
+        link_(point.reading == Reading::as_mapped && point.likely ? *point.likely : *point.link),
+        units_(units) {}
 
   /// What the map says is in the way, and what comes another way.
   std::string in_the_way() const { return straight_way() + way_round(); }
@@ -90,18 +95,24 @@ class Sentence {
     const Measurement& m = point_.measurement;
     if (point_.residual_db) {
       return fmt::format(" Measured {:.0f} dBm, expected {:.0f} dBm ({:+.0f} dB).", *m.rsrp_dbm,
-                         link_.rsrp.value, std::round(*point_.residual_db) + 0.0);
+                         reported_.rsrp.value, std::round(*point_.residual_db) + 0.0);
     }
     const std::string expected =
-        fmt::format("expected {:.0f} dBm, {}", link_.rsrp.value,
-                    link_.state == LinkState::hold       ? "a link that holds"
-                    : link_.state == LinkState::marginal ? "a marginal link"
-                                                         : "no link");
+        fmt::format("expected {:.0f} dBm, {}", reported_.rsrp.value,
+                    reported_.state == LinkState::hold       ? "a link that holds"
+                    : reported_.state == LinkState::marginal ? "a marginal link"
+                                                             : "no link");
     if (m.connected) {
       return fmt::format(" The phone was {}; {}.", *m.connected ? "connected" : "not connected",
                          expected);
     }
     return " " + upper_first(expected) + ".";
+  }
+
+  /// The thing at whose edge the point stands.
+  std::string edge_of() const {
+    if (point_.cause_obstacle == no_obstacle) return "the edge of a shadow";
+    return "the edge of the shadow of " + name_of(scene_, point_.cause_obstacle);
   }
 
   /// What in the site would make a point stronger than expected.
@@ -126,13 +137,18 @@ class Sentence {
       return fmt::format(" Step {} to the {} to get the link back.", length(s.distance_m()),
                          compass_word(Angle::radians(std::atan2(s.east_m, s.north_m))));
     }
+    if (point_.holds_without_cause) {
+      return point_.cause == Cause::enclosure
+                 ? " Outside of it, on the same spot, the link would hold."
+                 : " Turned so that the phone sees the node, the link would hold.";
+    }
     if (!point_.step_sought) return "";
-    return " No place within " + length(farthest_step_m) + " brings the link back.";
+    return " No place within " + length(farthest_step_m) + " surely brings the link back.";
   }
 
   std::string rate() const {
     return fmt::format("{:.0f} of {:.0f} Mbit/s", *point_.measurement.downlink_mbps,
-                       link_.downlink_mbps);
+                       reported_.downlink_mbps);
   }
 
  private:
@@ -178,36 +194,69 @@ class Sentence {
                        aside < 0.0 ? "left" : "right", sector().id);
   }
 
+  /// What all things of the cause cost together, by the path priced without them.
+  double cost_db() const {
+    for (const Cost& cost : point_.costs) {
+      if (cost.cause == link_.cause) return cost.cost.value;
+    }
+    const LossTerm* term = dearest_of(link_, link_.cause_obstacle);
+    return term == nullptr ? 0.0 : term->loss.value;
+  }
+
+  /// "3.2 m from you, 61 m from the node"
+  std::string whereabouts(double from_node_m) const {
+    return length(std::max(link_.path.length_m - from_node_m, 0.0)) + " from you and " +
+           length(from_node_m) + " from the node";
+  }
+
   std::string obstacle(const std::string& away) const {
     const LossTerm* term = dearest_of(link_, link_.cause_obstacle);
     const auto crossing =
         std::find_if(link_.path.crossings.begin(), link_.path.crossings.end(),
                      [&](const Crossing& c) { return c.obstacle == link_.cause_obstacle; });
     const std::string name = upper_first(name_of(scene_, link_.cause_obstacle));
-    const std::string cost = cost_text(term == nullptr ? 0.0 : term->loss.value);
+    const std::string cost = cost_text(cost_db());
     std::string text;
     if (crossing == link_.path.crossings.end()) {
-      text = fmt::format(
-          "{} reaches into the zone that should be free, {} from the node, and costs {}", name,
-          length(link_.path.clearance.at_m), cost);
+      text = fmt::format("{} reaches into the zone that should be free, {}, and costs {}", name,
+                         whereabouts(link_.path.clearance.at_m), cost);
     } else if (term != nullptr && term->group == TermGroup::foliage) {
-      text = fmt::format("{} stands in the way {} from the node: {} of foliage cost {}", name,
-                         length(crossing->enter_m), length(crossing->inside_m), cost);
+      text = fmt::format("{} stands in the way, {}: {} of foliage cost {}", name,
+                         whereabouts(crossing->enter_m), length(crossing->inside_m), cost);
     } else {
-      text = fmt::format("{} stands {} above the ray {} from the node and costs {}", name,
-                         length(crossing->outline.above_m), length(crossing->outline.above_at_m),
-                         cost);
+      text = fmt::format("{} stands {} above the ray, {}, and costs {}", name,
+                         length(crossing->outline.above_m),
+                         whereabouts(crossing->outline.above_at_m), cost);
     }
-    const int others = static_cast<int>(link_.path.crossings.size()) - 1;
-    if (others > 0) {
-      text += fmt::format(", with {} more {} in the way", others, others == 1 ? "thing" : "things");
+    return text + next_dearest() + "; " + away + "." + beside();
+  }
+
+  /// What else costs something worth naming.
+  std::string next_dearest() const {
+    for (const Cost& cost : point_.costs) {
+      if (cost.cause == link_.cause || cost.cost.value < least_named_db) continue;
+      const std::string what = cost.obstacle != no_obstacle  ? name_of(scene_, cost.obstacle)
+                               : cost.cause == Cause::sector ? "being outside the beam"
+                               : cost.cause == Cause::body   ? "the body"
+                                                             : "what the phone is in";
+      return ", " + what + " another " + cost_text(cost.cost.value);
     }
-    return text + "; " + away + ".";
+    return "";
+  }
+
+  /// Where the reported place itself does not tell it.
+  std::string beside() const {
+    const double apart =
+        horizontal_distance_m(link_.receiver.position, reported_.receiver.position);
+    if (apart < 0.5) return "";
+    return " That is so " + length(apart) +
+           " beside the reported place, within its accuracy, where the level fits best.";
   }
 
   const Scene& scene_;
   const ExplainedPoint& point_;
-  const LinkResult& link_;
+  const LinkResult& reported_;  ///< at the reported place: what is compared with
+  const LinkResult& link_;      ///< where the cause is as said
   LengthUnits units_;
 };
 
@@ -251,16 +300,16 @@ std::string sentence_of(const Scene& scene, const ExplainedPoint& point,
   switch (point.reading) {
     case Reading::weaker:
       return "Weaker than the map explains: something that is not in the map probably stands in "
-             "the "
-             "way." +
+             "the way." +
              say.compared() + " By the map: " + say.in_the_way();
     case Reading::stronger:
       return "Stronger than the map explains: " + say.may_be_wrong() + say.compared() +
              " By the map: " + say.in_the_way();
     case Reading::position:
-      return "The measurement fits a place within the accuracy of its position, not the place "
-             "itself." +
-             say.compared() + " At the place: " + say.in_the_way();
+      return "The point straddles " + say.edge_of() +
+             ": the measurement fits places within the accuracy of its position, not the reported "
+             "one." +
+             say.compared() + " At the reported place: " + say.in_the_way() + say.step();
     case Reading::load:
       return "The level fits but the rate does not (" + say.rate() +
              "): the network shared the cell, or something else than the radio path held it back." +

@@ -1,26 +1,28 @@
 #include "sim/explain/verdict.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <numbers>
+
+#include "sim/link/rate.h"
 
 namespace sim {
 namespace {
 
-// How often each reading is met before anything is measured, and how much unmapped things take or
-// give; common practice, no source.
-constexpr std::array<double, 5> priors{0.62, 0.18, 0.06, 0.08, 0.06};
+// How often each is met before anything is measured, and how much unmapped things take or give;
+// common practice, no source.
+constexpr double prior_as_mapped = 0.74, prior_weaker = 0.12, prior_stronger = 0.04,
+                 prior_load = 0.10;
 constexpr double least_unmapped_db = 6.0, most_unmapped_db = 45.0;
-// Rates over the predicted one: log-normal when the radio path decides, anything when it does not.
-// Common practice, no source.
+// Rates over those that the level allows: log-normal when the radio path decides, anything when it
+// does not. Common practice, no source.
 constexpr double rate_log_sigma = 0.4, least_rate_share = 0.01, most_rate_share = 1.5;
 
-double rate_density_as_predicted(double share) {
+double density_as_allowed(double share) {
   const double z = std::log(share) / rate_log_sigma;
   return std::exp(-0.5 * z * z) / (rate_log_sigma * std::sqrt(2.0 * std::numbers::pi));
 }
-double rate_density_anything() { return 1.0 / std::log(most_rate_share / least_rate_share); }
+double density_of_any_rate() { return 1.0 / std::log(most_rate_share / least_rate_share); }
 
 double mean_shifted(const LevelEvidence& evidence, double mean_dbm, double sigma_db, double sign) {
   double sum = 0.0;
@@ -31,48 +33,66 @@ double mean_shifted(const LevelEvidence& evidence, double mean_dbm, double sigma
   return sum / steps;
 }
 
+/// The rate that the measured level allows; without one, that of the predicted level.
+double allowed_mbps(const LinkResult& link, const Measurement& m, double offset_db,
+                    const Scene& scene, const LinkSettings& settings) {
+  LinkResult as_measured = link;
+  const double level = m.rsrp_dbm.value_or(link.rsrp.value + offset_db);
+  as_measured.snr = link.snr + Db(level - link.rsrp.value);
+  set_rates(as_measured, scene.nodes[link.node].sectors[link.sector], settings.defaults);
+  return as_measured.downlink_mbps;
+}
+
 }  // namespace
 
 double comparison_sigma_db(const LinkResult& link, const LinkSettings& settings) {
-  const double shadow =
-      link.sight == Sight::los ? settings.shadow_sigma_los_db : settings.shadow_sigma_nlos_db;
-  return std::hypot(shadow, settings.defaults("measured_level_sigma_db"));
+  return std::hypot(link.sigma.value, settings.defaults("measured_level_sigma_db"));
 }
 
-Verdict weigh(const LinkResult& link, const Measurement& m, double offset_db,
-              const std::vector<double>& nearby_dbm, const LinkSettings& settings) {
+Verdict weigh(std::span<const PossiblePlace> places, const Measurement& m, double offset_db,
+              const Scene& scene, const LinkSettings& settings) {
   const LevelEvidence evidence = evidence_of(m, settings);
-  const bool rate_known = m.downlink_mbps && link.downlink_mbps > 0.0;
-  if (evidence.none() && !rate_known) return {};
-  const double mean = link.rsrp.value + offset_db;
-  const double sigma = comparison_sigma_db(link, settings);
-  std::array<double, 5> weight{};
-  weight[0] = likelihood(evidence, mean, sigma);
-  weight[1] = mean_shifted(evidence, mean, sigma, -1.0);
-  weight[2] = mean_shifted(evidence, mean, sigma, 1.0);
-  for (const double level : nearby_dbm) {
-    weight[3] +=
-        likelihood(evidence, level + offset_db, sigma) / static_cast<double>(nearby_dbm.size());
-  }
-  weight[4] = weight[0];
+  Verdict verdict{.as_mapped = std::vector<double>(places.size(), 0.0)};
   // A lost connection tells nothing about the load; a connected phone's rate does.
-  if (rate_known && !(m.connected && !*m.connected)) {
-    const double share =
-        std::clamp(*m.downlink_mbps / link.downlink_mbps, least_rate_share, most_rate_share);
-    for (const std::size_t i : {0U, 2U, 3U}) weight[i] *= rate_density_as_predicted(share);
-    for (const std::size_t i : {1U, 4U}) weight[i] *= rate_density_anything();
-  } else {
-    weight[4] = 0.0;
-  }
+  const bool rate_known = m.downlink_mbps.has_value() && m.connected.value_or(true) &&
+                          places[0].link.downlink_mbps > 0.0;
+  if (evidence.none() && !rate_known) return verdict;
+  const double each = 1.0 / static_cast<double>(places.size());
   double total = 0.0;
-  for (std::size_t i = 0; i < weight.size(); ++i) total += weight[i] *= priors[i];
-  // Farther than any reading reaches: the side of it is plain all the same.
-  if (!(total > 0.0)) {
-    const bool below = evidence.level_dbm ? *evidence.level_dbm < mean : bool(evidence.at_most_dbm);
-    return {below ? Reading::weaker : Reading::stronger, 1.0};
+  for (std::size_t k = 0; k < places.size(); ++k) {
+    const LinkResult& link = places[k].link;
+    const double mean = link.rsrp.value + offset_db, sigma = comparison_sigma_db(link, settings);
+    const double fits = each * likelihood(evidence, mean, sigma);
+    double rate_fits = 1.0, any_rate = 0.0, rate_of_unmapped = 1.0;
+    if (rate_known) {
+      const double allowed = allowed_mbps(link, m, offset_db, scene, settings);
+      const double share =
+          std::clamp(*m.downlink_mbps / std::max(allowed, 1.0), least_rate_share, most_rate_share);
+      rate_fits = density_as_allowed(share);
+      any_rate = density_of_any_rate();
+      // With a level the rate is judged by it, whatever made the level; without, only the map's.
+      rate_of_unmapped = m.rsrp_dbm ? rate_fits : any_rate;
+    }
+    verdict.as_mapped[k] = prior_as_mapped * fits * rate_fits;
+    verdict.load += prior_load * fits * any_rate;
+    verdict.weaker +=
+        prior_weaker * each * mean_shifted(evidence, mean, sigma, -1.0) * rate_of_unmapped;
+    verdict.stronger += prior_stronger * each * mean_shifted(evidence, mean, sigma, 1.0) *
+                        (rate_known ? rate_fits : 1.0);
+    total += verdict.as_mapped[k];
   }
-  const auto most = std::max_element(weight.begin(), weight.end());
-  return {static_cast<Reading>(most - weight.begin()), *most / total};
+  total += verdict.load + verdict.weaker + verdict.stronger;
+  if (!(total > 0.0)) {  // farther than any of them reaches: the side of it is plain all the same
+    const double mean = places[0].link.rsrp.value + offset_db;
+    const bool below = evidence.level_dbm ? *evidence.level_dbm < mean : bool(evidence.at_most_dbm);
+    (below ? verdict.weaker : verdict.stronger) = 1.0;
+    return verdict;
+  }
+  for (double& share : verdict.as_mapped) share /= total;
+  verdict.load /= total;
+  verdict.weaker /= total;
+  verdict.stronger /= total;
+  return verdict;
 }
 
 }  // namespace sim

@@ -1,22 +1,27 @@
 // Which explanation fits a measured point best.
 #pragma once
 
+#include <span>
+#include <vector>
+
 #include "sim/explain/evidence.h"
-#include "sim/explain/explanation.h"
+#include "sim/explain/possible_places.h"
 
 namespace sim {
 
+/// Posterior shares of what may be behind a row; they sum to 1, or all are 0 for a row that says
+/// nothing about level or rate.
 struct Verdict {
-  Reading reading = Reading::as_mapped;
-  double confidence = 0.0;  ///< posterior of the reading
+  std::vector<double> as_mapped;  ///< the map is right, by the place the phone was at
+  double weaker = 0.0;            ///< something that is not in the map takes more away
+  double stronger = 0.0;          ///< something in the map is not there, or another path helps
+  double load = 0.0;              ///< the level fits, but others had the rate
 };
 
-/// Weighs the readings by Bayes' rule. `offset_db` is by how much the node's levels are off as a
-/// whole; `nearby_dbm` are predicted levels within the position's
-/// accuracy. A row that says nothing about the level gets as_mapped with confidence 0.
+/// Weighs them by Bayes' rule. `offset_db` is by how much the node's levels are off as a whole.
 /// Priors and the spread of unmapped losses are common practice, no source.
-Verdict weigh(const LinkResult& link, const Measurement& measurement, double offset_db,
-              const std::vector<double>& nearby_dbm, const LinkSettings& settings);
+Verdict weigh(std::span<const PossiblePlace> places, const Measurement& measurement,
+              double offset_db, const Scene& scene, const LinkSettings& settings);
 
 /// Spread of a comparison of one measured with one predicted level, dB.
 double comparison_sigma_db(const LinkResult& link, const LinkSettings& settings);
