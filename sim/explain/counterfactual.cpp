@@ -10,9 +10,6 @@
 namespace sim {
 namespace {
 
-/// Edges are priced by an idealised outline; common practice, no source.
-constexpr double edge_sigma_db = 2.0;
-
 bool in_the_way(const LossTerm& term) {
   return term.group == TermGroup::diffraction || term.group == TermGroup::foliage;
 }

@@ -23,5 +23,8 @@ std::vector<Cost> ranked_costs(const RayCaster& caster, const LinkResult& link,
                                const LinkSettings& settings);
 
 inline constexpr double least_cost_db = 0.5;
+/// Standard deviation of what an edge costs, priced by an idealised outline; common practice, no
+/// source.
+inline constexpr double edge_sigma_db = 2.0;
 
 }  // namespace sim

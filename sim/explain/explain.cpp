@@ -56,7 +56,14 @@ class Explainer {
           possible_places(caster_, footprints_, *p.stand, accuracy_m(p.measurement),
                           p.measurement.node, settings_, options_);
       const Verdict verdict = weigh(places, p.measurement, offset_db, scene_, settings_);
-      p.unmapped_share = verdict.weaker;
+      p.unmapped_log_ratio = weaker_log_ratio(verdict);
+      const BelievedPlace believed = believed_place(places);
+      p.believed = believed.place;
+      p.believed_sigma_m = believed.sigma_m;
+      const auto blocked = std::count_if(places.begin(), places.end(), [](const auto& place) {
+        return place.link.sight == Sight::nlos;
+      });
+      p.mostly_blocked = 2 * static_cast<std::size_t>(blocked) > places.size();
       decide(p, judge(caster_, places, verdict, p.measurement, offset_db, settings_));
       seek_step(p, places, verdict, offset_db);
     } else if (!p.stand) {
@@ -136,21 +143,16 @@ std::vector<double> level_offsets(const Scene& scene, const std::vector<Explaine
   return offsets;
 }
 
-/// Rays that something unmapped takes, and rays that are known to be free of it.
-std::vector<SuspectRay> rays_of(const std::vector<ExplainedPoint>& points,
-                                const std::vector<double>& offsets_db,
-                                const LinkSettings& settings) {
+/// What each point's direct ray says of unmapped things on it. Where the map itself blocks the way,
+/// nothing.
+std::vector<SuspectRay> rays_of(const std::vector<ExplainedPoint>& points) {
+  constexpr double least_place_sigma_m = 0.2;
   std::vector<SuspectRay> rays;
   for (std::size_t i = 0; i < points.size(); ++i) {
     const ExplainedPoint& p = points[i];
-    if (!p.link || p.link->sight == Sight::nlos) continue;
-    const bool weaker = p.reading == Reading::weaker;
-    const double least = offsets_db[p.link->node] - comparison_sigma_db(*p.link, settings);
-    const bool free =
-        p.residual_db ? *p.residual_db > least : p.measurement.connected.value_or(false);
-    if (weaker || free) {
-      rays.push_back({i, p.link->node, p.stand->receiver.position, weaker});
-    }
+    if (!p.link || p.mostly_blocked || p.confidence <= 0.0) continue;
+    rays.push_back({i, p.link->node, p.believed, p.unmapped_log_ratio,
+                    std::max(p.believed_sigma_m, least_place_sigma_m)});
   }
   return rays;
 }
@@ -187,8 +189,7 @@ Explanation explain(const RayCaster& caster, const Survey& survey, const LinkSet
   explanation.median_residual_db = quantile(residuals, 0.5);
   explanation.residual_spread_db =
       (quantile(residuals, 0.75) - quantile(residuals, 0.25)) / quartiles_per_sigma;
-  explanation.suspects = find_suspects(
-      caster.scene(), rays_of(explanation.points, explanation.level_offset_db, settings));
+  explanation.suspects = find_suspects(caster.scene(), rays_of(explanation.points));
   return explanation;
 }
 

@@ -39,7 +39,11 @@ struct ExplainedPoint {
   std::vector<Cost> costs;  ///< what each thing costs at `likely`, dearest first
   /// The link at the likeliest place of those that tell of the cause: the reported one if it does.
   std::optional<LinkResult> likely;
-  double unmapped_share = 0.0;       ///< posterior that something not in the map takes level away
+  /// Log of how much likelier the row is if something unmapped takes level away than if not.
+  double unmapped_log_ratio = 0.0;
+  ScenePoint believed;               ///< middle of the places the phone may have been at
+  double believed_sigma_m = 0.0;     ///< and their spread along each axis
+  bool mostly_blocked = false;       ///< by the map, at most of these places
   bool step_sought = false;          ///< the link does not hold there, so a step was looked for
   bool holds_without_cause = false;  ///< out of the enclosure, or turned, the link would be back
   std::optional<Step> step;
@@ -52,9 +56,10 @@ struct Suspect {
   NodeIndex node = 0;
   double likelihood = 0.0;          ///< 0..1: that it stands within place_tolerance_m of the place
   double width_m = 0.0;             ///< across the rays it takes, as far as they tell
-  double height_m = 0.0;            ///< least height that takes them all
+  double height_m = 0.0;            ///< as far as the rays over it and through it tell
   std::vector<std::size_t> points;  ///< indices of the explained points it would explain
-  static constexpr double place_tolerance_m = 3.0;
+  bool enough_evidence = false;     ///< several rays cross there, and it is likelier than not
+  static constexpr double place_tolerance_m = 5.0;
 };
 
 struct Explanation {

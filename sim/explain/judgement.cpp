@@ -19,14 +19,37 @@ struct Gathered {
   double share = 0.0, best = 0.0;
   std::size_t place = 0;
   std::map<ObstacleId, double> things;
+  std::vector<double> by_place;
 };
 
-ObstacleId heaviest(const std::map<ObstacleId, double>& things) {
+/// A thing is named by its record where it costs something at this part of the places at least.
+constexpr double sure_enough = 0.9;
+constexpr double costs_something_db = 1.5;
+
+double cost_of_thing(const LinkResult& link, ObstacleId thing) {
+  double sum = 0.0;
+  for (const LossTerm& term : link.terms) {
+    if (term.obstacle == thing) sum += term.loss.value;
+  }
+  return sum;
+}
+
+/// The thing of a cause that costs something at most of the places, weighed by their shares; none
+/// where the position cannot tell which it is.
+ObstacleId thing_to_name(const std::map<ObstacleId, double>& things,
+                         std::span<const PossiblePlace> places, const std::vector<double>& shares) {
   ObstacleId best = no_obstacle;
-  double most = -1.0;
-  for (const auto& [id, share] : things) {
-    if (share > most) best = id;
-    most = std::max(most, share);
+  double most = 0.0, all = 0.0;
+  for (const double share : shares) all += share;
+  for (const auto& [id, gathered] : things) {
+    if (id == no_obstacle) continue;
+    double taken = 0.0;
+    for (std::size_t k = 0; k < places.size(); ++k) {
+      if (cost_of_thing(places[k].link, id) >= costs_something_db) taken += shares[k];
+    }
+    if (taken < sure_enough * all || gathered <= most) continue;
+    best = id;
+    most = gathered;
   }
   return best;
 }
@@ -46,6 +69,8 @@ Judgement judge(const RayCaster& caster, std::span<const PossiblePlace> places,
     Gathered& g = gathered[{reading, cause}];
     g.share += share;
     g.things[thing] += share;
+    g.by_place.resize(places.size(), 0.0);
+    g.by_place[place] += share;
     // The reported place tells it, unless another is plainly likelier.
     const double worth = place == 0 ? 3.0 * share : share;
     if (worth <= g.best) return;
@@ -75,7 +100,9 @@ Judgement judge(const RayCaster& caster, std::span<const PossiblePlace> places,
   const auto& [key, winner] = *most;
   Judgement judgement{.reading = key.first,
                       .cause = key.second,
-                      .obstacle = heaviest(winner.things),
+                      .obstacle = thing_to_name(
+                          winner.things, places,
+                          key.first == Reading::position ? winner.by_place : verdict.as_mapped),
                       .confidence = winner.share,
                       .costs = costs[winner.place],
                       .likely = places[winner.place].link};
@@ -89,6 +116,10 @@ Judgement judge(const RayCaster& caster, std::span<const PossiblePlace> places,
   if (judgement.reading == Reading::as_mapped) {
     judgement.likely.cause = judgement.cause;
     judgement.likely.cause_obstacle = judgement.obstacle;
+    for (const Cost& cost : judgement.costs) {
+      const bool unnamed = judgement.obstacle == no_obstacle && cost.cause == judgement.cause;
+      if (unnamed) judgement.likely.cause_obstacle = cost.obstacle;
+    }
   }
   return judgement;
 }

@@ -13,6 +13,10 @@ constexpr double no_circle_m = 0.05;  ///< nearer than this the place is as good
 
 }  // namespace
 
+double place_sigma_m(double accuracy_m) {
+  return accuracy_m / std::sqrt(-2.0 * std::log(1.0 - 0.68));
+}
+
 std::vector<PossiblePlace> possible_places(const RayCaster& caster,
                                            const FootprintIndex& footprints,
                                            const ReceiverPoint& reported, double accuracy_m,
@@ -23,13 +27,16 @@ std::vector<PossiblePlace> possible_places(const RayCaster& caster,
   auto link = serving_link(caster, reported.receiver, node_id, settings, options);
   if (!link) return places;
   const ScenePoint middle = reported.receiver.position;
-  const bool indoors = footprints.building_at(middle.x_m, middle.y_m).has_value();
-  places.push_back({reported, std::move(*link)});
-  if (accuracy_m < no_circle_m) return places;
-  const double sigma_m = accuracy_m / std::sqrt(-2.0 * std::log(1.0 - 0.68));
+  // Who notes no glass stands in the street, whatever the receiver of positions says.
+  const bool in_street = reported.receiver.context != ReceiverContext::behind_glass;
+  const auto cannot_be = [&](ScenePoint p) {
+    return in_street && footprints.building_at(p.x_m, p.y_m).has_value();
+  };
+  if (!cannot_be(middle)) places.push_back({reported, *link});
+  const double sigma_m = place_sigma_m(accuracy_m);
   // Equal shares of the distribution, turned by the golden angle: even, and without a direction.
   const double golden = std::numbers::pi * (3.0 - std::sqrt(5.0));
-  for (int k = 0; k < places_about; ++k) {
+  for (int k = 0; k < places_about && accuracy_m >= no_circle_m; ++k) {
     const double share = (k + 0.5) / places_about;
     const double radius = sigma_m * std::sqrt(-2.0 * std::log(1.0 - share));
     ReceiverPoint stand = reported;
@@ -37,12 +44,28 @@ std::vector<PossiblePlace> possible_places(const RayCaster& caster,
     p.x_m += radius * std::cos(golden * k);
     p.y_m += radius * std::sin(golden * k);
     const double ground = scene.ground.height_at(p.x_m, p.y_m);
-    if (std::isnan(ground) || (!indoors && footprints.building_at(p.x_m, p.y_m))) continue;
+    if (std::isnan(ground) || cannot_be(p)) continue;
     p.z_m = ground + stand.height_agl_m;
-    link = serving_link(caster, stand.receiver, node_id, settings, options);
-    if (link) places.push_back({std::move(stand), std::move(*link)});
+    auto there = serving_link(caster, stand.receiver, node_id, settings, options);
+    if (there) places.push_back({std::move(stand), std::move(*there)});
   }
+  if (places.empty()) places.push_back({reported, std::move(*link)});
   return places;
+}
+
+BelievedPlace believed_place(const std::vector<PossiblePlace>& places) {
+  BelievedPlace believed;
+  const double each = 1.0 / static_cast<double>(places.size());
+  for (const PossiblePlace& p : places) {
+    believed.place = believed.place + each * p.stand.receiver.position;
+  }
+  double squares = 0.0;
+  for (const PossiblePlace& p : places) {
+    const double d = horizontal_distance_m(p.stand.receiver.position, believed.place);
+    squares += each * d * d;
+  }
+  believed.sigma_m = std::sqrt(0.5 * squares);
+  return believed;
 }
 
 }  // namespace sim

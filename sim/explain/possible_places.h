@@ -13,14 +13,26 @@ struct PossiblePlace {
   LinkResult link;  ///< by the map
 };
 
+/// Standard deviation along each axis of a circular normal distribution with 68 % within
+/// `accuracy_m`.
+double place_sigma_m(double accuracy_m);
+
 /// The reported place first, then places about it as its accuracy spreads them: a circular normal
 /// distribution with 68 % within `accuracy_m`, as phones state it (Android Location, from memory),
-/// on ground and outside buildings unless the reported place is inside one. The same ones every
-/// time. Empty without a node in range of the reported place.
+/// on ground and, but for a phone behind glass, outside buildings. Where the reported place itself
+/// is inside one, the nearest outside comes first. The same ones every time. Empty without a node
+/// in range of the reported place.
 std::vector<PossiblePlace> possible_places(const RayCaster& caster,
                                            const FootprintIndex& footprints,
                                            const ReceiverPoint& reported, double accuracy_m,
                                            const std::string& node_id, const LinkSettings& settings,
                                            const PredictOptions& options);
+
+/// The middle of the possible places, and how far they spread along each axis.
+struct BelievedPlace {
+  ScenePoint place;
+  double sigma_m = 0.0;
+};
+BelievedPlace believed_place(const std::vector<PossiblePlace>& places);
 
 }  // namespace sim

@@ -210,6 +210,7 @@ class Sentence {
   }
 
   std::string obstacle(const std::string& away) const {
+    if (link_.cause_obstacle == no_obstacle) return "Something stands in the way; " + away + ".";
     const LossTerm* term = dearest_of(link_, link_.cause_obstacle);
     const auto crossing =
         std::find_if(link_.path.crossings.begin(), link_.path.crossings.end(),
@@ -228,7 +229,9 @@ class Sentence {
                          length(crossing->outline.above_m),
                          whereabouts(crossing->outline.above_at_m), cost);
     }
-    return text + next_dearest() + "; " + away + "." + beside();
+    const bool named = point_.reading != Reading::as_mapped || point_.cause_obstacle != no_obstacle;
+    return text + next_dearest() + "; " + away + "." + beside() +
+           (named ? "" : " Whether it was that one or another near it, the position cannot tell.");
   }
 
   /// What else costs something worth naming.

@@ -12,6 +12,7 @@ namespace {
 constexpr double near_m = 5.0;  ///< rings are finer up to here
 constexpr int far_directions = 32;
 constexpr double knee_m = 0.4, chest_m = 1.2;
+constexpr Db safe_side{3.0};                ///< over the level that regains; a phone's own spread
 constexpr double negligible_share = 0.005;  ///< of all: places not asked
 
 bool can_walk(const RayCaster& caster, ScenePoint from_ground, ScenePoint to_ground) {
@@ -29,12 +30,13 @@ bool can_walk(const RayCaster& caster, ScenePoint from_ground, ScenePoint to_gro
 class Search {
  public:
   Search(const RayCaster& caster, const FootprintIndex& footprints, const std::string& node_id,
-         const LinkSettings& settings, const PredictOptions& options)
+         const LinkSettings& settings, const PredictOptions& options, Dbm least)
       : caster_(caster),
         footprints_(footprints),
         node_id_(node_id),
         settings_(settings),
-        options_(options) {}
+        options_(options),
+        least_(least) {}
 
   /// Whether the step brings the link back from there.
   bool helps(const ReceiverPoint& from, ScenePoint step) const {
@@ -48,7 +50,7 @@ class Search {
     there.position = p;
     there.position.z_m += from.height_agl_m;
     const auto link = serving_link(caster_, there, node_id_, settings_, options_);
-    return link && link->state == LinkState::hold && can_walk(caster_, feet, p);
+    return link && link->rsrp >= least_ && can_walk(caster_, feet, p);
   }
 
  private:
@@ -57,6 +59,7 @@ class Search {
   const std::string& node_id_;
   const LinkSettings& settings_;
   const PredictOptions& options_;
+  Dbm least_;
 };
 
 /// Likeliest first, those that hardly count left out; the shares then sum to 1.
@@ -83,7 +86,10 @@ std::optional<Step> shortest_step(const RayCaster& caster, const FootprintIndex&
                                   const LinkSettings& settings, const PredictOptions& options) {
   if (from.empty()) return std::nullopt;
   sort_by_share(from);
-  const Search search(caster, footprints, node_id, settings, options);
+  // Where one stands is known to the metre at best, so a step is taken well into the light.
+  const bool sure_of_place = from.size() == 1;
+  const Search search(caster, footprints, node_id, settings, options,
+                      sure_of_place ? settings.hold_rsrp : settings.hold_rsrp + safe_side);
   const auto helps_enough = [&](ScenePoint step) {
     double left_out = 0.0;
     for (const StartingPlace& place : from) {

@@ -24,6 +24,6 @@ std::optional<Step> shortest_step(const RayCaster& caster, const FootprintIndex&
                                   const LinkSettings& settings, const PredictOptions& options);
 
 inline constexpr double farthest_step_m = 25.0;
-inline constexpr double sure_share = 0.95;  // common practice, no source
+inline constexpr double sure_share = 0.98;  // common practice, no source
 
 }  // namespace sim

@@ -1,157 +1,230 @@
 #include "sim/explain/suspects.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
+
+#include "sim/scene/scene_builder.h"
 
 namespace sim {
 namespace {
 
 // All numbers of this search are common practice, no source.
 constexpr double cell_m = 1.0;
-constexpr double reach_m = 1.0;  ///< an obstacle takes rays that pass this near to its middle
-constexpr double gap_at_node_m = 3.0, gap_at_phone_m = 0.8;
-/// Street things reach to about here; an obstacle is e times less likely for each step above.
-constexpr double usual_height_m = 1.5, height_step_m = 2.0;
-// Log-odds that a ray through an obstacle's cell is weaker, and that a free ray is not taken; and
-// what an unknown cause other than an obstacle is worth per ray.
-constexpr double gain_per_weaker_ray = 2.2, cost_per_free_ray = 3.0, other_cause_per_ray = 1.6;
-constexpr int most_suspects = 20;
+/// What an obstacle may be like: half of its width, its height, and how often things are so. Street
+/// things are low: parked vehicles, hoardings, scaffolds.
+struct Guess {
+  double half_width_m, height_m, prior;
+};
+constexpr std::array<double, 3> half_widths_m{1.0, 2.0, 4.0};
+constexpr std::array<double, 3> heights_m{2.2, 3.5, 6.0};
+constexpr std::array<double, 3> height_priors{0.4, 0.4, 0.2};
+constexpr std::size_t guesses = half_widths_m.size() * heights_m.size();
+constexpr double gap_at_node_m = 2.0;
+constexpr double blur_m = 0.4;  ///< of a thing's edges
+/// A single ray never says more than this: a phone may fail by itself.
+constexpr double least_log_ratio = -2.5, most_log_ratio = 3.0;
+constexpr double prior_of_a_missing_thing = 0.5;
+constexpr double street_area_m2 = 4000.0;  ///< over which it may stand anywhere
+constexpr std::size_t most_suspects = 20;
+constexpr double least_odds = 0.25;  ///< of there being a thing at all; less is not reported
+constexpr double enough_likelihood = 0.5;
+constexpr std::size_t enough_rays = 2;
 
 using Cell = std::pair<int, int>;
-Cell cell_at(ScenePoint p) {
-  return {static_cast<int>(std::floor(p.x_m / cell_m)),
-          static_cast<int>(std::floor(p.y_m / cell_m))};
-}
+using Scores = std::array<double, guesses>;
+
 ScenePoint middle(Cell c) { return {(c.first + 0.5) * cell_m, (c.second + 0.5) * cell_m, 0.0}; }
 
-struct Pass {
-  std::size_t ray = 0;
-  double height_m = 0.0;  ///< of the ray above the ground here
-};
-using Passes = std::map<Cell, std::vector<Pass>>;  // ordered: the same answer every time
+double below(double x, double sigma) { return 0.5 * std::erfc(-x / (sigma * std::sqrt(2.0))); }
 
-/// Street things are low: parked vehicles, hoardings, scaffolds. Log-prior of an obstacle that
-/// reaches a ray at this height above ground.
-double height_log_prior(double height_m) {
-  return -std::max(height_m - usual_height_m, 0.0) / height_step_m;
+Guess guess_of(std::size_t g) {
+  const std::size_t h = g % heights_m.size();
+  return {half_widths_m[g / heights_m.size()], heights_m[h],
+          height_priors[h] / static_cast<double>(half_widths_m.size())};
 }
 
-/// The cells that a ray passes within reach, with its height above ground in each.
-void mark(const Scene& scene, const SuspectRay& ray, std::size_t index, Passes& passes) {
-  const ScenePoint node = scene.nodes[ray.node].position;
-  const double length = horizontal_distance_m(node, ray.phone);
-  std::map<Cell, double> seen;
-  for (double s = gap_at_node_m; s < length - gap_at_phone_m; s += 0.5 * cell_m) {
-    const ScenePoint p = node + (s / length) * (ray.phone - node);
-    const double ground = scene.ground.height_at(p.x_m, p.y_m);
-    if (std::isnan(ground)) continue;
-    const auto [cx, cy] = cell_at(p);
-    for (int dx = -1; dx <= 1; ++dx) {
-      for (int dy = -1; dy <= 1; ++dy) {
-        const Cell c{cx + dx, cy + dy};
-        const ScenePoint m = middle(c);
-        if (std::hypot(m.x_m - p.x_m, m.y_m - p.y_m) > reach_m) continue;
-        const auto [at, fresh] = seen.try_emplace(c, p.z_m - ground);
-        if (!fresh) at->second = std::min(at->second, p.z_m - ground);
-      }
-    }
+/// A ray in plan.
+struct Ray {
+  ScenePoint node, phone;
+  double length_m, sigma_m;
+
+  double along_m(ScenePoint p) const {
+    return ((p.x_m - node.x_m) * (phone.x_m - node.x_m) +
+            (p.y_m - node.y_m) * (phone.y_m - node.y_m)) /
+           length_m;
   }
-  for (const auto& [cell, height] : seen) passes[cell].push_back({index, height});
-}
-
-/// Distance of a place from the vertical plane of a ray, positive to its left.
-double across_m(ScenePoint from, ScenePoint to, ScenePoint place) {
-  const double length = horizontal_distance_m(from, to);
-  return ((to.x_m - from.x_m) * (place.y_m - from.y_m) -
-          (to.y_m - from.y_m) * (place.x_m - from.x_m)) /
-         length;
-}
+  double across_m(ScenePoint p) const {
+    return ((phone.x_m - node.x_m) * (p.y_m - node.y_m) -
+            (phone.y_m - node.y_m) * (p.x_m - node.x_m)) /
+           length_m;
+  }
+  ScenePoint at(double along) const { return node + (along / length_m) * (phone - node); }
+  /// How sure it is that a thing of that half width around the place takes the ray.
+  double taken(double along, double across, double half_width_m) const {
+    const double sigma = std::hypot(sigma_m * along / length_m, blur_m);
+    const double beside = below(across + half_width_m, sigma) - below(across - half_width_m, sigma);
+    return beside * below(length_m - along - 0.5, std::hypot(sigma_m, blur_m));
+  }
+};
 
 class Search {
  public:
-  Search(const Scene& scene, std::vector<SuspectRay> rays) : scene_(scene), rays_(std::move(rays)) {
-    for (std::size_t i = 0; i < rays_.size(); ++i) mark(scene_, rays_[i], i, passes_);
-    open_.assign(rays_.size(), true);
+  Search(const Scene& scene, std::vector<SuspectRay> rays)
+      : scene_(scene), footprints_(scene), rays_(std::move(rays)) {
+    for (SuspectRay& ray : rays_) {
+      ray.log_ratio = std::clamp(ray.log_ratio, least_log_ratio, most_log_ratio);
+    }
   }
 
   std::optional<Suspect> next() {
-    const Cell* best = nullptr;
-    double best_score = 0.0;
-    for (const auto& [cell, passes] : passes_) {
-      const double s = score(passes);
-      if (weaker_in(passes) > 0 && (best == nullptr || s > best_score)) {
-        best = &cell;
-        best_score = s;
-      }
+    score_cells();
+    const std::pair<const Cell, Scores>* best = nullptr;
+    double most = 0.0, all = 0.0;
+    for (const auto& cell : scores_) {
+      const double mass = mass_of(cell.second);
+      all += mass;
+      if (mass > most) best = &cell;
+      most = std::max(most, mass);
     }
-    if (best == nullptr || best_score <= 0.0) return std::nullopt;
-    return close(*best);
+    const double exists = prior_of_a_missing_thing / street_area_m2 * cell_m * cell_m * all;
+    const double none = 1.0 - prior_of_a_missing_thing;
+    if (best == nullptr || exists < least_odds * none) return std::nullopt;
+    return close(best->first, all, exists / (exists + none));
   }
 
  private:
-  std::size_t weaker_in(const std::vector<Pass>& passes) const {
-    return static_cast<std::size_t>(std::count_if(passes.begin(), passes.end(), [&](const Pass& p) {
-      return rays_[p.ray].weaker && open_[p.ray];
-    }));
+  static double mass_of(const Scores& scores) {
+    double mass = 0.0;
+    for (std::size_t g = 0; g < guesses; ++g) mass += guess_of(g).prior * std::exp(scores[g]);
+    return mass;
   }
 
-  double score(const std::vector<Pass>& passes) const {
-    double sum = 0.0, top = 0.0;
-    for (const Pass& p : passes) {
-      if (rays_[p.ray].weaker && open_[p.ray]) top = std::max(top, p.height_m);
-    }
-    for (const Pass& p : passes) {
-      if (rays_[p.ray].weaker) {
-        if (open_[p.ray]) sum += gain_per_weaker_ray;
-      } else if (p.height_m <= top) {
-        sum -= cost_per_free_ray;  // it would have been taken too
+  Ray ray_of(const SuspectRay& r) const {
+    const ScenePoint node = scene_.nodes[r.node].position;
+    return {node, r.phone, std::max(horizontal_distance_m(node, r.phone), 1e-3), r.place_sigma_m};
+  }
+
+  /// Calls visit(cell, along, across, height over ground) for the cells near a ray.
+  template <class Visit>
+  void walk(const Ray& ray, const Visit& visit) const {
+    const double reach = half_widths_m.back() + 2.0 * ray.sigma_m;
+    const auto cell_of = [](double m) { return static_cast<int>(std::floor(m / cell_m)); };
+    const int west = cell_of(std::min(ray.node.x_m, ray.phone.x_m) - reach);
+    const int east = cell_of(std::max(ray.node.x_m, ray.phone.x_m) + reach);
+    for (int x = west; x <= east; ++x) {
+      // Along the column, the cells within reach of the ray's line.
+      const ScenePoint d = ray.phone - ray.node;
+      double south = std::min(ray.node.y_m, ray.phone.y_m) - reach;
+      double north = std::max(ray.node.y_m, ray.phone.y_m) + reach;
+      if (std::abs(d.x_m) > 1e-6) {
+        const double slope = d.y_m / d.x_m;
+        const double line = ray.node.y_m + slope * ((x + 0.5) * cell_m - ray.node.x_m);
+        const double half = reach * std::hypot(1.0, slope);
+        south = std::max(south, line - half);
+        north = std::min(north, line + half);
+      }
+      for (int y = cell_of(south); y <= cell_of(north); ++y) {
+        const ScenePoint p = middle({x, y});
+        const double along = ray.along_m(p), across = ray.across_m(p);
+        if (along < gap_at_node_m || along > ray.length_m + ray.sigma_m) continue;
+        if (std::abs(across) > reach) continue;
+        const double ground = scene_.ground.height_at(p.x_m, p.y_m);
+        if (std::isnan(ground)) continue;
+        visit(Cell{x, y}, along, across, ray.at(std::min(along, ray.length_m)).z_m - ground);
       }
     }
-    return sum + height_log_prior(top);
   }
 
-  Suspect close(Cell best) {
-    Suspect suspect{.place = middle(best)};
-    suspect.place.z_m = scene_.ground.height_at(suspect.place.x_m, suspect.place.y_m);
-    std::vector<std::size_t> mine;
-    for (const Pass& p : passes_.at(best)) {
-      if (!rays_[p.ray].weaker || !open_[p.ray]) continue;
-      mine.push_back(p.ray);
-      suspect.points.push_back(rays_[p.ray].point);
-      suspect.height_m = std::max(suspect.height_m, p.height_m);
-    }
-    suspect.node = rays_[mine.front()].node;
-    double left = -1e300, right = 1e300;
-    for (const std::size_t r : mine) {
-      const double d =
-          across_m(scene_.nodes[rays_[r].node].position, rays_[r].phone, suspect.place);
-      left = std::max(left, d);
-      right = std::min(right, d);
-    }
-    suspect.width_m = std::max(left - right, cell_m);
-    // This cell and its neighbours against every cell the same rays pass, and against no obstacle.
-    double near = 0.0, all = std::exp(other_cause_per_ray * static_cast<double>(mine.size()));
-    for (const auto& [cell, passes] : passes_) {
-      const bool shared = std::any_of(passes.begin(), passes.end(), [&](const Pass& p) {
-        return std::find(mine.begin(), mine.end(), p.ray) != mine.end();
+  void score_cells() {
+    scores_.clear();
+    for (const SuspectRay& r : rays_) {
+      if (r.log_ratio <= 0.0) continue;
+      walk(ray_of(r), [&](Cell cell, double, double, double height_m) {
+        if (height_m < heights_m.back()) scores_.try_emplace(cell, Scores{});
       });
-      if (!shared) continue;
-      const double odds = std::exp(score(passes));
-      all += odds;
-      const ScenePoint m = middle(cell);
-      if (horizontal_distance_m(m, suspect.place) <= Suspect::place_tolerance_m) near += odds;
     }
-    suspect.likelihood = near / all;
-    for (const std::size_t r : mine) open_[r] = false;
-    std::sort(suspect.points.begin(), suspect.points.end());
+    std::erase_if(scores_, [&](const auto& cell) {
+      const ScenePoint p = middle(cell.first);
+      return footprints_.building_at(p.x_m, p.y_m).has_value();
+    });
+    for (const SuspectRay& r : rays_) {
+      const Ray ray = ray_of(r);
+      const double ratio = std::exp(r.log_ratio);
+      walk(ray, [&](Cell cell, double along, double across, double height_m) {
+        const auto at = scores_.find(cell);
+        if (at == scores_.end()) return;
+        for (std::size_t w = 0; w < half_widths_m.size(); ++w) {
+          const double taken = ray.taken(along, across, half_widths_m[w]);
+          const double says = std::log(1.0 + taken * (ratio - 1.0));
+          for (std::size_t h = 0; h < heights_m.size(); ++h) {
+            if (height_m < heights_m[h]) at->second[w * heights_m.size() + h] += says;
+          }
+        }
+      });
+    }
+  }
+
+  /// The suspect about the best cell: the mean of the posterior near it.
+  Suspect close(Cell best, double all, double exists) {
+    constexpr double near_m = 6.0;  // of one thing; farther is another
+    const ScenePoint top = middle(best);
+    Suspect suspect;
+    double mass = 0.0;
+    for (const auto& [cell, scores] : scores_) {
+      const ScenePoint p = middle(cell);
+      if (horizontal_distance_m(p, top) > near_m) continue;
+      for (std::size_t g = 0; g < guesses; ++g) {
+        const Guess guess = guess_of(g);
+        const double weight = guess.prior * std::exp(scores[g]);
+        mass += weight;
+        suspect.place.x_m += weight * p.x_m;
+        suspect.place.y_m += weight * p.y_m;
+        suspect.width_m += weight * 2.0 * guess.half_width_m;
+        suspect.height_m += weight * guess.height_m;
+      }
+    }
+    suspect.place = (1.0 / mass) * suspect.place;
+    suspect.width_m /= mass;
+    suspect.height_m /= mass;
+    suspect.place.z_m = scene_.ground.height_at(suspect.place.x_m, suspect.place.y_m);
+    double near = 0.0;
+    for (const auto& [cell, scores] : scores_) {
+      if (horizontal_distance_m(middle(cell), suspect.place) <= Suspect::place_tolerance_m) {
+        near += mass_of(scores);
+      }
+    }
+    suspect.likelihood = exists * near / all;
+    claim_rays(suspect, top);
+    suspect.enough_evidence =
+        suspect.likelihood >= enough_likelihood && suspect.points.size() >= enough_rays;
     return suspect;
   }
 
+  /// The weaker rays that it probably takes are explained; a suspect without any takes the best.
+  void claim_rays(Suspect& suspect, ScenePoint top) {
+    std::vector<bool> mine(rays_.size(), false);
+    for (std::size_t i = 0; i < rays_.size(); ++i) {
+      if (rays_[i].log_ratio <= 0.0) continue;
+      const Ray ray = ray_of(rays_[i]);
+      for (const ScenePoint p : {suspect.place, top}) {
+        const double along = ray.along_m(p);
+        const double half = std::max(0.5 * suspect.width_m, cell_m) + blur_m;
+        const bool inside = along > 0.0 && along < ray.length_m + ray.sigma_m;
+        mine[i] = mine[i] || (inside && ray.taken(along, ray.across_m(p), half) > 0.3);
+      }
+      if (!mine[i]) continue;
+      if (suspect.points.empty()) suspect.node = rays_[i].node;
+      suspect.points.push_back(rays_[i].point);
+      rays_[i].log_ratio = 0.0;
+    }
+  }
+
   const Scene& scene_;
+  FootprintIndex footprints_;
   std::vector<SuspectRay> rays_;
-  Passes passes_;
-  std::vector<bool> open_;
+  std::map<Cell, Scores> scores_;  // ordered: the same answer every time
 };
 
 }  // namespace
@@ -159,9 +232,9 @@ class Search {
 std::vector<Suspect> find_suspects(const Scene& scene, std::vector<SuspectRay> rays) {
   Search search(scene, std::move(rays));
   std::vector<Suspect> suspects;
-  while (static_cast<int>(suspects.size()) < most_suspects) {
+  while (suspects.size() < most_suspects) {
     auto suspect = search.next();
-    if (!suspect) break;
+    if (!suspect || suspect->points.empty()) break;
     suspects.push_back(std::move(*suspect));
   }
   std::stable_sort(suspects.begin(), suspects.end(),

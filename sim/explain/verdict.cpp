@@ -45,8 +45,20 @@ double allowed_mbps(const LinkResult& link, const Measurement& m, double offset_
 
 }  // namespace
 
+double weaker_log_ratio(const Verdict& verdict) {
+  double others = verdict.stronger + verdict.load;
+  for (const double share : verdict.as_mapped) others += share;
+  if (others + verdict.weaker <= 0.0) return 0.0;
+  constexpr double least = 1e-9, most = 10.0;
+  const double posterior = std::max(verdict.weaker, least) / std::max(others, least);
+  return std::clamp(std::log(posterior * (1.0 - prior_weaker) / prior_weaker), -most, most);
+}
+
 double comparison_sigma_db(const LinkResult& link, const LinkSettings& settings) {
-  return std::hypot(link.sigma.value, settings.defaults("measured_level_sigma_db"));
+  const double edges = link.sight == Sight::los ? 0.0 : edge_sigma_db;
+  const double reading = settings.defaults("measured_level_sigma_db");
+  return std::hypot(std::hypot(settings.shadow_sigma_los_db, edges),
+                    std::hypot(link.spread().value, reading));
 }
 
 Verdict weigh(std::span<const PossiblePlace> places, const Measurement& m, double offset_db,
@@ -75,8 +87,10 @@ Verdict weigh(std::span<const PossiblePlace> places, const Measurement& m, doubl
     }
     verdict.as_mapped[k] = prior_as_mapped * fits * rate_fits;
     verdict.load += prior_load * fits * any_rate;
-    verdict.weaker +=
-        prior_weaker * each * mean_shifted(evidence, mean, sigma, -1.0) * rate_of_unmapped;
+    // Of a lost link something unmapped is the cause only as far as the map alone does not do it.
+    const double shifted = mean_shifted(evidence, mean, sigma, -1.0) -
+                           (evidence.at_most_dbm ? likelihood(evidence, mean, sigma) : 0.0);
+    verdict.weaker += prior_weaker * each * std::max(shifted, 0.0) * rate_of_unmapped;
     verdict.stronger += prior_stronger * each * mean_shifted(evidence, mean, sigma, 1.0) *
                         (rate_known ? rate_fits : 1.0);
     total += verdict.as_mapped[k];

@@ -18,12 +18,19 @@ struct Verdict {
   double load = 0.0;              ///< the level fits, but others had the rate
 };
 
+/// Log of how much likelier the row is under `weaker` than under all others: the evidence without
+/// the prior. Within +-10.
+double weaker_log_ratio(const Verdict& verdict);
+
 /// Weighs them by Bayes' rule. `offset_db` is by how much the node's levels are off as a whole.
 /// Priors and the spread of unmapped losses are common practice, no source.
 Verdict weigh(std::span<const PossiblePlace> places, const Measurement& measurement,
               double offset_db, const Scene& scene, const LinkSettings& settings);
 
-/// Spread of a comparison of one measured with one predicted level, dB.
+/// Spread of a comparison of one measured with one predicted level, dB: what the phone reads, what
+/// the terms do not know of themselves, and shadowing. That of clear streets throughout: the
+/// greater one of streets without sight is that of streets without a map, and here the map's
+/// obstacles are in the ledger.
 double comparison_sigma_db(const LinkResult& link, const LinkSettings& settings);
 
 }  // namespace sim

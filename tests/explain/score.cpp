@@ -9,8 +9,8 @@
 namespace sim::test {
 
 double share_right(const std::vector<Judged>& verdicts) {
-  const auto right = std::count_if(verdicts.begin(), verdicts.end(),
-                                   [](const Judged& v) { return v.right; });
+  const auto right =
+      std::count_if(verdicts.begin(), verdicts.end(), [](const Judged& v) { return v.right; });
   return static_cast<double>(right) / static_cast<double>(verdicts.size());
 }
 

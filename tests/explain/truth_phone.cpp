@@ -5,7 +5,8 @@
 namespace sim::test {
 namespace {
 
-/// The rate at a level that strays from the predicted one, between the rates a sigma below and above.
+/// The rate at a level that strays from the predicted one, between the rates a sigma below and
+/// above.
 double rate_at(const LinkResult& link, double stray_db) {
   const double sigmas = std::clamp(stray_db / link.sigma.value, -1.5, 1.5);
   const double end = sigmas < 0.0 ? link.downlink_low_mbps : link.downlink_high_mbps;
@@ -59,8 +60,8 @@ Measurement phone_row(const Street& truth, const LinkResult& link, ScenePoint re
   m.context = link.receiver.context;
   m.node = truth.scene.nodes[link.node].id;
   // Leaves, bodies and panes differ from their middle value; edges are not as sharp as drawn.
-  const double terms = dice.normal(0.0, std::hypot(link.spread().value,
-                                                   link.sight == Sight::los ? 0.0 : 2.0));
+  const double terms =
+      dice.normal(0.0, std::hypot(link.spread().value, link.sight == Sight::los ? 0.0 : 2.0));
   const double stray = shadow_db + terms + dice.normal(0.0, errors.reading_sigma_db);
   const double level = link.rsrp.value + stray;
   if (level >= faintest_dbm) m.rsrp_dbm = std::round(level);

@@ -101,8 +101,7 @@ Attempt draw(Cause planted, Dice& dice) {
       a.farthest_good_m = 150.0;
       break;
     case Cause::enclosure:
-      a.context =
-          dice.chance(0.5) ? ReceiverContext::in_vehicle : ReceiverContext::behind_glass;
+      a.context = dice.chance(0.5) ? ReceiverContext::in_vehicle : ReceiverContext::behind_glass;
       break;
     case Cause::body:
       a.context = ReceiverContext::body_blocked;
@@ -158,6 +157,8 @@ struct Levels {
 bool as_planted(Cause planted, const Levels& level, const LinkResult& link) {
   if (level.bare - level.without >= 1.0) return false;
   const double cost = level.without - level.with;
+  // Where the link could not be anyway, nobody is surprised.
+  if (is_planted_thing(planted) && level.without < -95.0) return false;
   switch (planted) {
     case Cause::pole:
       return cost >= 6.0;
@@ -191,9 +192,8 @@ LinkResult link_at(const Street& street, ScenePoint place, ReceiverContext conte
                    NodeIndex node) {
   const Receiver phone{.position = place, .context = context};
   std::vector<LinkResult> links = node_links(street.caster, node, phone, street.settings);
-  return *std::max_element(links.begin(), links.end(), [](const auto& a, const auto& b) {
-    return a.rsrp < b.rsrp;
-  });
+  return *std::max_element(links.begin(), links.end(),
+                           [](const auto& a, const auto& b) { return a.rsrp < b.rsrp; });
 }
 
 TruthSite truth_site(Cause planted, std::uint64_t seed) {
@@ -223,7 +223,9 @@ TruthSite truth_site(Cause planted, std::uint64_t seed) {
       const double at_it = link_at(map, p, a.context).rsrp.value;
       const double at_truth = link_at(map, on_ground(map, place), a.context).rsrp.value;
       const double apart = std::abs(at_it - at_truth);
-      if (planted == Cause::position ? apart >= 12.0 : apart <= 4.0) reported = p;
+      // Either side of an edge: one place in the shadow, the other in the clear.
+      const bool one_clear = std::max(at_it, at_truth) > level.bare - 2.0;
+      if (planted == Cause::position ? apart >= 12.0 && one_clear : apart <= 10.0) reported = p;
     }
     if (!reported) continue;
     std::vector<ScenePoint> places = good_places(truth, empty, a, 5 + dice.pick(5), dice);

@@ -1,5 +1,6 @@
-// Invented streets with one planted reason for a surprising point: what is truly there, what the map
-// knows of it, and what a tester's phone would have shown. Nothing here reads the explaining code.
+// Invented streets with one planted reason for a surprising point: what is truly there, what the
+// map knows of it, and what a tester's phone would have shown. Nothing here reads the explaining
+// code.
 #pragma once
 
 #include <cstdint>
@@ -16,16 +17,16 @@ namespace sim::test {
 
 struct TruthSite {
   Cause planted = Cause::none;
-  std::optional<Cause> second;   ///< of a compound site
-  ImportedSite truth, map;       ///< what stands there, and what the map holds of it
-  Survey survey;                 ///< good points, then the surprising one
-  ScenePoint true_place;         ///< of the phone at the surprising point
+  std::optional<Cause> second;  ///< of a compound site
+  ImportedSite truth, map;      ///< what stands there, and what the map holds of it
+  Survey survey;                ///< good points, then the surprising one
+  ScenePoint true_place;        ///< of the phone at the surprising point
   ReceiverContext context = ReceiverContext::outdoor;
   const Measurement& surprise() const { return survey.measurements.back(); }
 };
 
-/// One site with that cause, by a seed of its own. Draws until the planted thing costs what it should
-/// and nothing else costs a decibel.
+/// One site with that cause, by a seed of its own. Draws until the planted thing costs what it
+/// should and nothing else costs a decibel.
 TruthSite truth_site(Cause planted, std::uint64_t seed);
 
 /// Two causes at once, each of which costs at least 6 dB.

@@ -80,9 +80,9 @@ InventedStreet invented_street(Dice& dice) {
         x = std::max(x, street.side_street_x + 6.0);
         if (x == street.side_street_x + 6.0) continue;
       }
-      street.site.buildings.push_back(box_building(
-          fmt::format("house {}", ++k), x, side > 0.0 ? 10.0 : -10.0 - deep, x + wide,
-          side > 0.0 ? 10.0 + deep : -10.0, dice.between(6.0, 12.0)));
+      street.site.buildings.push_back(
+          box_building(fmt::format("house {}", ++k), x, side > 0.0 ? 10.0 : -10.0 - deep, x + wide,
+                       side > 0.0 ? 10.0 + deep : -10.0, dice.between(6.0, 12.0)));
       x += wide + dice.between(2.0, 5.0);
     }
   }

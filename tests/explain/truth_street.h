@@ -9,7 +9,8 @@
 namespace sim::test {
 
 /// A straight street along x with houses on both sides to 250 m, lamp posts, trees and parked cars;
-/// one sector looks east from the kerb at x = 0. With a side street to the north at `side_street_x`.
+/// one sector looks east from the kerb at x = 0. With a side street to the north at
+/// `side_street_x`.
 struct InventedStreet {
   ImportedSite site;
   double side_street_x = 0.0;
@@ -29,7 +30,7 @@ double across_street(Dice& dice);
 /// A thing on the way from the first sector to a phone at (x, y), `before_m` from the phone.
 struct OnTheWay {
   Xy place;
-  Angle towards;   ///< from node to phone
+  Angle towards;       ///< from node to phone
   double ray_m = 0.0;  ///< height of the ray there
 };
 OnTheWay on_the_way(const ImportedSite& site, Xy phone, double before_m);
