@@ -190,6 +190,8 @@ Explanation explain(const RayCaster& caster, const Survey& survey, const LinkSet
   explanation.residual_spread_db =
       (quantile(residuals, 0.75) - quantile(residuals, 0.25)) / quartiles_per_sigma;
   explanation.suspects = find_suspects(caster.scene(), rays_of(explanation.points));
+  explanation.drops = explain_drops(explanation, settings);
+  explanation.walked_places = walked_places(survey.measurements, settings.drop_rsrp.value);
   return explanation;
 }
 

@@ -7,6 +7,8 @@
 #include <vector>
 
 #include "sim/explain/counterfactual.h"
+#include "sim/explain/drop_stretches.h"
+#include "sim/explain/repeated_walks.h"
 #include "sim/predict/prediction.h"
 #include "sim/survey/survey.h"
 
@@ -55,7 +57,7 @@ struct Suspect {
   ScenePoint place;  ///< on the ground
   NodeIndex node = 0;
   double likelihood = 0.0;          ///< 0..1: that it stands within place_tolerance_m of the place
-  double width_m = 0.0;             ///< across the rays it takes, as far as they tell
+  double width_m = 0.0;             ///< of its longer side, as far as the rays tell
   double height_m = 0.0;            ///< as far as the rays over it and through it tell
   std::vector<std::size_t> points;  ///< indices of the explained points it would explain
   bool enough_evidence = false;     ///< several rays cross there, and it is likelier than not
@@ -71,6 +73,8 @@ struct Explanation {
   /// Per node: by how much its levels are off as a whole where sight is free. Verdicts allow for
   /// it; residuals do not.
   std::vector<double> level_offset_db;
+  std::vector<ExplainedDrop> drops;        ///< where walks lost the link, in the order walked
+  std::vector<WalkedPlace> walked_places;  ///< how often each place drops
 };
 
 /// Lengths in sentences: metres, or metres with feet beside.

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <numbers>
 
 #include "sim/scene/scene_builder.h"
 
@@ -12,15 +13,25 @@ namespace {
 
 // All numbers of this search are common practice, no source.
 constexpr double cell_m = 1.0;
-/// What an obstacle may be like: half of its width, its height, and how often things are so. Street
-/// things are low: parked vehicles, hoardings, scaffolds.
-struct Guess {
-  double half_width_m, height_m, prior;
+/// What an obstacle may be like: half of its sides, the way its long side lies (anticlockwise from
+/// east), and how often things are so. Street things are posts and boxes, or long like vehicles and
+/// hoardings.
+struct Shape {
+  double half_length_m, half_width_m, lies_rad, prior;
 };
-constexpr std::array<double, 3> half_widths_m{1.0, 2.0, 4.0};
+constexpr double eighth = 0.25 * std::numbers::pi;
+constexpr std::array<Shape, 7> shapes{{{1.0, 1.0, 0.0, 0.25},
+                                       {2.0, 2.0, 0.0, 0.25},
+                                       {4.0, 4.0, 0.0, 0.10},
+                                       {4.0, 1.25, 0.0, 0.10},
+                                       {4.0, 1.25, eighth, 0.10},
+                                       {4.0, 1.25, 2.0 * eighth, 0.10},
+                                       {4.0, 1.25, 3.0 * eighth, 0.10}}};
+/// And they are low.
 constexpr std::array<double, 3> heights_m{2.2, 3.5, 6.0};
 constexpr std::array<double, 3> height_priors{0.4, 0.4, 0.2};
-constexpr std::size_t guesses = half_widths_m.size() * heights_m.size();
+constexpr std::size_t guesses = shapes.size() * heights_m.size();
+constexpr double farthest_reach_m = 4.2;  ///< of any shape from its middle
 constexpr double gap_at_node_m = 2.0;
 constexpr double blur_m = 0.4;  ///< of a thing's edges
 /// A single ray never says more than this: a phone may fail by itself.
@@ -39,10 +50,21 @@ ScenePoint middle(Cell c) { return {(c.first + 0.5) * cell_m, (c.second + 0.5) *
 
 double below(double x, double sigma) { return 0.5 * std::erfc(-x / (sigma * std::sqrt(2.0))); }
 
-Guess guess_of(std::size_t g) {
-  const std::size_t h = g % heights_m.size();
-  return {half_widths_m[g / heights_m.size()], heights_m[h],
-          height_priors[h] / static_cast<double>(half_widths_m.size())};
+const Shape& shape_of(std::size_t guess) { return shapes[guess / heights_m.size()]; }
+double height_of(std::size_t guess) { return heights_m[guess % heights_m.size()]; }
+double prior_of(std::size_t guess) {
+  return shape_of(guess).prior * height_priors[guess % heights_m.size()];
+}
+
+/// Half of what a shape covers across and along a ray that runs `runs_rad` anticlockwise from east.
+struct Cover {
+  double across_m, along_m;
+};
+Cover cover_of(const Shape& shape, double runs_rad) {
+  const double s = std::abs(std::sin(runs_rad - shape.lies_rad));
+  const double c = std::abs(std::cos(runs_rad - shape.lies_rad));
+  return {shape.half_length_m * s + shape.half_width_m * c,
+          shape.half_length_m * c + shape.half_width_m * s};
 }
 
 /// A ray in plan.
@@ -97,7 +119,7 @@ class Search {
  private:
   static double mass_of(const Scores& scores) {
     double mass = 0.0;
-    for (std::size_t g = 0; g < guesses; ++g) mass += guess_of(g).prior * std::exp(scores[g]);
+    for (std::size_t g = 0; g < guesses; ++g) mass += prior_of(g) * std::exp(scores[g]);
     return mass;
   }
 
@@ -109,7 +131,7 @@ class Search {
   /// Calls visit(cell, along, across, height over ground) for the cells near a ray.
   template <class Visit>
   void walk(const Ray& ray, const Visit& visit) const {
-    const double reach = half_widths_m.back() + 2.0 * ray.sigma_m;
+    const double reach = farthest_reach_m + 2.0 * ray.sigma_m;
     const auto cell_of = [](double m) { return static_cast<int>(std::floor(m / cell_m)); };
     const int west = cell_of(std::min(ray.node.x_m, ray.phone.x_m) - reach);
     const int east = cell_of(std::max(ray.node.x_m, ray.phone.x_m) + reach);
@@ -152,14 +174,23 @@ class Search {
     for (const SuspectRay& r : rays_) {
       const Ray ray = ray_of(r);
       const double ratio = std::exp(r.log_ratio);
+      std::array<Cover, shapes.size()> covers;
+      for (std::size_t k = 0; k < shapes.size(); ++k) {
+        covers[k] = cover_of(
+            shapes[k], std::atan2(ray.phone.y_m - ray.node.y_m, ray.phone.x_m - ray.node.x_m));
+      }
+      const double falls = (ray.node.z_m - ray.phone.z_m) / ray.length_m;
       walk(ray, [&](Cell cell, double along, double across, double height_m) {
         const auto at = scores_.find(cell);
         if (at == scores_.end()) return;
-        for (std::size_t w = 0; w < half_widths_m.size(); ++w) {
-          const double taken = ray.taken(along, across, half_widths_m[w]);
+        for (std::size_t k = 0; k < shapes.size(); ++k) {
+          const double taken = ray.taken(along, across, covers[k].across_m);
           const double says = std::log(1.0 + taken * (ratio - 1.0));
+          // A ray that comes down is lowest over the far end.
+          const double far = std::min(covers[k].along_m, std::max(ray.length_m - along, 0.0));
+          const double lowest = std::min(height_m, height_m - falls * far);
           for (std::size_t h = 0; h < heights_m.size(); ++h) {
-            if (height_m < heights_m[h]) at->second[w * heights_m.size() + h] += says;
+            if (lowest < heights_m[h]) at->second[k * heights_m.size() + h] += says;
           }
         }
       });
@@ -176,13 +207,12 @@ class Search {
       const ScenePoint p = middle(cell);
       if (horizontal_distance_m(p, top) > near_m) continue;
       for (std::size_t g = 0; g < guesses; ++g) {
-        const Guess guess = guess_of(g);
-        const double weight = guess.prior * std::exp(scores[g]);
+        const double weight = prior_of(g) * std::exp(scores[g]);
         mass += weight;
         suspect.place.x_m += weight * p.x_m;
         suspect.place.y_m += weight * p.y_m;
-        suspect.width_m += weight * 2.0 * guess.half_width_m;
-        suspect.height_m += weight * guess.height_m;
+        suspect.width_m += weight * 2.0 * shape_of(g).half_length_m;
+        suspect.height_m += weight * height_of(g);
       }
     }
     suspect.place = (1.0 / mass) * suspect.place;

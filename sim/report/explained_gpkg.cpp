@@ -44,7 +44,8 @@ OutputLayer suspect_layer(const Scene& scene, const Explanation& explanation) {
                                {"width_m", Type::real},
                                {"height_m", Type::real},
                                {"points", Type::integer},
-                               {"rows", Type::text}},
+                               {"rows", Type::text},
+                               {"enough_evidence", Type::text}},
                     .features = {}};
   for (const Suspect& suspect : explanation.suspects) {
     std::string rows;
@@ -52,10 +53,10 @@ OutputLayer suspect_layer(const Scene& scene, const Explanation& explanation) {
       const Measurement& m = explanation.points[i].measurement;
       rows += (rows.empty() ? "" : ", ") + m.survey + ":" + std::to_string(m.row);
     }
-    layer.features.push_back(
-        {PointSet{{map_coordinate(scene.frame, suspect.place)}},
-         {scene.nodes[suspect.node].id, suspect.likelihood, suspect.width_m, suspect.height_m,
-          static_cast<std::int64_t>(suspect.points.size()), rows}});
+    layer.features.push_back({PointSet{{map_coordinate(scene.frame, suspect.place)}},
+                              {scene.nodes[suspect.node].id, suspect.likelihood, suspect.width_m,
+                               suspect.height_m, static_cast<std::int64_t>(suspect.points.size()),
+                               rows, std::string(suspect.enough_evidence ? "yes" : "no")}});
   }
   return layer;
 }

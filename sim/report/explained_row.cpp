@@ -63,6 +63,23 @@ std::string terms_json(const Scene& scene, const ExplainedPoint& point) {
   return terms.dump();
 }
 
+/// What the level would gain without each thing, dearest first.
+std::string without_json(const Scene& scene, const ExplainedPoint& point) {
+  if (!point.link) return "";
+  Json list = Json::array();
+  for (const Cost& cost : point.costs) {
+    Json one{{"cause", to_string(cost.cause)},
+             {"gain_db", rounded(cost.cost.value, 2)},
+             {"spread_db", rounded(cost.spread.value, 2)}};
+    if (cost.obstacle != no_obstacle) {
+      one["cause_id"] = cause_id(scene, cost.obstacle);
+      one["record"] = to_string(scene.obstacles[cost.obstacle].source);
+    }
+    list.push_back(std::move(one));
+  }
+  return list.dump();
+}
+
 template <class Read>
 ExplainedColumn measured(std::string name, int decimals, Read read) {
   return {std::move(name), true, [=](const Scene&, const ExplainedPoint& p) {
@@ -138,6 +155,7 @@ std::vector<ExplainedColumn> make_columns() {
       {"cause_id", false, [](const Scene& s, const P& p) { return cause_id(s, p.cause_obstacle); }},
       {"confidence", true, [](const Scene&, const P& p) { return fixed(p.confidence, 3); }},
       {"terms", false, terms_json},
+      {"without", false, without_json},
       {"step_east_m", true,
        [](const Scene&, const P& p) { return p.step ? fixed(p.step->east_m, 2) : ""; }},
       {"step_north_m", true,

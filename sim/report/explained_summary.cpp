@@ -1,10 +1,12 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <map>
 
 #include "sim/report/cautions.h"
 #include "sim/report/explained_files.h"
+#include "sim/report/explained_walks.h"
 #include "sim/report/summary_parts.h"
 #include "sim/report/survey_summary.h"
 
@@ -57,7 +59,8 @@ Json suspects_of(const Scene& scene, const Explanation& explanation) {
                     {"likelihood", rounded(s.likelihood, 3)},
                     {"width_m", rounded(s.width_m, 1)},
                     {"height_m", rounded(s.height_m, 1)},
-                    {"points", s.points.size()}});
+                    {"points", s.points.size()},
+                    {"enough_evidence", s.enough_evidence}});
   }
   return list;
 }
@@ -79,6 +82,16 @@ Json limits_of(const Scene& scene, const Explanation& explanation) {
         "its "
         "eirp_dbm or the phone's gain in the site is probably off. Causes allow for it.",
         scene.nodes[n].id, std::abs(offset), offset < 0.0 ? "lower" : "higher"));
+  }
+  std::size_t unmapped = 0;
+  for (const ExplainedPoint& p : explanation.points) unmapped += p.reading == Reading::weaker;
+  const bool found = std::any_of(explanation.suspects.begin(), explanation.suspects.end(),
+                                 [](const Suspect& s) { return s.enough_evidence; });
+  if (unmapped > 0 && !found) {
+    limits.push_back(fmt::format(
+        "{} weaker than the map explains, but there is not enough evidence to say where something "
+        "is missing from it: measure on both sides of the weak places, and past them.",
+        unmapped == 1 ? "One row is" : fmt::format("{} rows are", unmapped)));
   }
   std::size_t unplaced = 0;
   for (const ExplainedPoint& p : explanation.points) unplaced += p.stand ? 0 : 1;
@@ -105,6 +118,8 @@ std::string explanation_summary_json(const ImportedSite& imported, const Scene& 
   json["repeats"] = repeats_json(survey);
   json["pairs"] = pairs_json(survey, explanation);
   json["set_aside"] = set_aside_json(survey);
+  json["drop_stretches"] = drop_stretches_of(scene, explanation);
+  json["repeated_places"] = repeated_places_of(explanation);
   json["suspects"] = suspects_of(scene, explanation);
   json["limits"] = limits_of(scene, explanation);
   json["nodes"] = nodes_of(scene);

@@ -139,6 +139,20 @@ TEST(BenchmarkOfTruth, IsAsSureAsItIsRight) {
   EXPECT_LE(calibration_error(bins), 0.08);
 }
 
+TEST(BenchmarkOfTruth, OfTwoCausesNamesOne) {
+  const int count = 2 * sites_per_cause();
+  std::vector<Outcome> list(static_cast<std::size_t>(count));
+  parallel_blocks(list.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t i = begin; i < end; ++i) list[i] = judge(compound_site(first_seed() + i));
+  });
+  std::vector<Judged> judged;
+  for (const Outcome& o : list) judged.push_back(o.verdict);
+  std::cout << "two causes at once (rows: the first of them)\n" << confusion_text(judged);
+  std::cout << fmt::format("one of the two named: {:.1f} % of {}\n", 100.0 * share_right(judged),
+                           judged.size());
+  EXPECT_GE(share_right(judged), 0.85);
+}
+
 TEST(BenchmarkOfTruth, StepsRegainTheLink) {
   int offered = 0, regained = 0, sought = 0;
   for (const Outcome& o : outcomes()) {

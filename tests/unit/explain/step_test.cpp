@@ -18,7 +18,7 @@ TEST(ShortestStep, LeadsPastTheCorner) {
   const FootprintIndex footprints(street.scene);
   // The shadow's edge at x = 40 stands at y = 4 x 40 / 20.5 = 7.8 m (similar triangles): from y = 4
   // it is 3.8 m to the north, somewhat less where half the field already suffices.
-  const auto step = shortest_step(street.caster, footprints, stand(street, 40.0, 4.0), "",
+  const auto step = shortest_step(street.caster, footprints, {{stand(street, 40.0, 4.0)}}, "",
                                   street.settings, options);
   ASSERT_TRUE(step);
   EXPECT_GT(step->north_m, 0.0);
@@ -28,7 +28,7 @@ TEST(ShortestStep, LeadsPastTheCorner) {
 TEST(ShortestStep, IsTheShortest) {
   const test::Street street = test::street_with_wall();
   const FootprintIndex footprints(street.scene);
-  const auto step = shortest_step(street.caster, footprints, stand(street, 40.0, 4.0), "",
+  const auto step = shortest_step(street.caster, footprints, {{stand(street, 40.0, 4.0)}}, "",
                                   street.settings, options);
   ASSERT_TRUE(step);
   const double shorter = step->distance_m() - 0.5;
@@ -50,7 +50,7 @@ TEST(ShortestStep, DoesNotWalkThroughWalls) {
   site.buildings.push_back(test::box_building("south", 39, -30, 80, -29, 30));
   const test::Street street(site);
   const FootprintIndex footprints(street.scene);
-  EXPECT_FALSE(shortest_step(street.caster, footprints, stand(street, 41.0, 0.0), "",
+  EXPECT_FALSE(shortest_step(street.caster, footprints, {{stand(street, 41.0, 0.0)}}, "",
                              street.settings, options));
 }
 
