@@ -25,7 +25,8 @@ class Walks {
     return level < settings_.drop_rsrp.value;
   }
   bool same_walk(std::size_t i, std::size_t j) const {
-    return points_[i].measurement.survey == points_[j].measurement.survey;
+    const Measurement &a = points_[i].measurement, &b = points_[j].measurement;
+    return a.survey == b.survey && a.run == b.run;
   }
 
   template <class Lost>
@@ -45,6 +46,7 @@ class Walks {
 
   void measure(ExplainedDrop& drop) const {
     drop.survey = points_[drop.measured.first].measurement.survey;
+    drop.run = points_[drop.measured.first].measurement.run;
     const std::size_t next = drop.measured.last + 1;
     drop.regained = next < points_.size() && same_walk(drop.measured.last, next);
     for (std::size_t i = drop.measured.first; i <= drop.measured.last; ++i) {

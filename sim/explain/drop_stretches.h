@@ -19,7 +19,7 @@ struct RowRange {
 };
 
 struct ExplainedDrop {
-  std::string survey;
+  std::string survey, run;
   RowRange measured;
   std::optional<Xy> from, to;  ///< site CRS
   double walked_m = 0.0;       ///< between its placed rows

@@ -46,7 +46,7 @@ std::vector<WalkedPlace> walked_places(const std::vector<Measurement>& measureme
     WalkedPlace& cell = cells[{x, y}];
     cell.middle = {(static_cast<double>(x) + 0.5) * walked_cell_m,
                    (static_cast<double>(y) + 0.5) * walked_cell_m};
-    WalkedPlace::Pass& pass = cell.passes[m.survey];
+    WalkedPlace::Pass& pass = cell.passes[m.run.empty() ? m.survey : m.survey + " " + m.run];
     ++pass.rows;
     pass.connected += *lost ? 0 : 1;
   }

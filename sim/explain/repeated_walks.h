@@ -21,7 +21,7 @@ struct WalkedPlace {
     /// Of a walk through the place, most of it without a link.
     bool dropped() const { return 2 * connected < rows; }
   };
-  std::map<std::string, Pass> passes;  ///< by survey
+  std::map<std::string, Pass> passes;  ///< by survey and run
   std::size_t dropped() const;
 };
 

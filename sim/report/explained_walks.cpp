@@ -29,6 +29,7 @@ Json drop_stretches_of(const Scene& scene, const Explanation& explanation) {
   for (const ExplainedDrop& drop : explanation.drops) {
     const auto row = [&](std::size_t i) { return explanation.points[i].measurement.row; };
     Json one{{"survey", drop.survey},
+             {"run", drop.run},
              {"first_row", row(drop.measured.first)},
              {"last_row", row(drop.measured.last)},
              {"from", place_of(drop.from)},
