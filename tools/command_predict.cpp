@@ -3,7 +3,7 @@
 #include <cmath>
 #include <memory>
 
-#include "sim/explain/sentence.h"
+#include "sim/explain/wording.h"
 #include "sim/report/output_folder.h"
 #include "sim/report/street_verdicts.h"
 #include "tools/commands.h"

@@ -3,22 +3,15 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 #include "sim/explain/reason.h"
 #include "sim/explain/shortest_step.h"
+#include "sim/explain/wording.h"
 #include "sim/link/antenna.h"
 
 namespace sim {
 namespace {
-
-constexpr double foot_m = 0.3048;
-
-std::string upper_first(std::string text) {
-  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 32);
-  return text;
-}
 
 const LossTerm* dearest_of(const LinkResult& link, ObstacleId obstacle) {
   const LossTerm* dearest = nullptr;
@@ -27,17 +20,6 @@ const LossTerm* dearest_of(const LinkResult& link, ObstacleId obstacle) {
     if (dearest == nullptr || term.loss > dearest->loss) dearest = &term;
   }
   return dearest;
-}
-
-/// "building way/12"; an id of several words is a name by itself.
-std::string name_of(const Scene& scene, ObstacleId id) {
-  const Obstacle& o = scene.obstacles[id];
-  if (o.kind == ObstacleKind::ground) return "the ground";
-  return o.id.find(' ') == std::string::npos ? o.what + " " + o.id : o.id;
-}
-
-std::string cost_text(double db) {
-  return db < 0.5 ? "less than 1 dB" : fmt::format("{:.0f} dB", db);
 }
 
 class Sentence {
@@ -278,23 +260,6 @@ std::string without_link(const Scene& scene, const ExplainedPoint& point,
 }
 
 }  // namespace
-
-std::string length_text(double metres, LengthUnits units) {
-  const int decimals = std::abs(metres) < 10.0 ? 1 : 0;
-  std::string text = fmt::format("{:.{}f} m", metres, decimals);
-  if (units == LengthUnits::imperial) {
-    const double feet = metres / foot_m;
-    text += fmt::format(" ({:.{}f} ft)", feet, std::abs(feet) < 10.0 ? 1 : 0);
-  }
-  return text;
-}
-
-std::string compass_word(Angle azimuth) {
-  constexpr std::array<std::string_view, 8> words{"north", "north-east", "east", "south-east",
-                                                  "south", "south-west", "west", "north-west"};
-  const int eighth = static_cast<int>(std::lround(azimuth.degrees() / 45.0));
-  return std::string(words[static_cast<std::size_t>(((eighth % 8) + 8) % 8)]);
-}
 
 std::string sentence_of(const Scene& scene, const ExplainedPoint& point,
                         const PredictOptions& options, LengthUnits units) {

@@ -12,10 +12,4 @@ namespace sim {
 std::string sentence_of(const Scene& scene, const ExplainedPoint& point,
                         const PredictOptions& options, LengthUnits units);
 
-/// "12.5 m", or "12.5 m (41 ft)".
-std::string length_text(double metres, LengthUnits units);
-
-/// Of eight: "north-east".
-std::string compass_word(Angle azimuth);
-
 }  // namespace sim

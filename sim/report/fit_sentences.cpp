@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "sim/explain/sentence.h"
+#include "sim/explain/wording.h"
 
 namespace sim {
 namespace {

@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 
+#include "sim/explain/wording.h"
 #include "sim/report/answers.h"
 
 namespace sim {

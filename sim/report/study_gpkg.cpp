@@ -1,6 +1,6 @@
 #include <cmath>
 
-#include "sim/explain/sentence.h"
+#include "sim/explain/wording.h"
 #include "sim/gis/raster_file.h"
 #include "sim/report/answers.h"
 #include "sim/report/scene_layers.h"

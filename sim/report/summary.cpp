@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "sim/explain/wording.h"
 #include "sim/report/answers.h"
 #include "sim/report/cautions.h"
 #include "sim/report/street_verdicts.h"

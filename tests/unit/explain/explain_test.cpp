@@ -3,7 +3,7 @@
 #include <gtest/gtest.h>
 
 #include "sim/explain/explanation.h"
-#include "sim/explain/sentence.h"
+#include "sim/explain/wording.h"
 #include "tests/support/street.h"
 
 namespace sim {
