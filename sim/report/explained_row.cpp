@@ -155,7 +155,6 @@ std::vector<ExplainedColumn> make_columns() {
       {"cause_id", false, [](const Scene& s, const P& p) { return cause_id(s, p.cause_obstacle); }},
       {"confidence", true, [](const Scene&, const P& p) { return fixed(p.confidence, 3); }},
       {"terms", false, terms_json},
-      {"without", false, without_json},
       {"step_east_m", true,
        [](const Scene&, const P& p) { return p.step ? fixed(p.step->east_m, 2) : ""; }},
       {"step_north_m", true,
@@ -163,6 +162,7 @@ std::vector<ExplainedColumn> make_columns() {
       {"step_distance_m", true,
        [](const Scene&, const P& p) { return p.step ? fixed(p.step->distance_m(), 2) : ""; }},
       {"sentence", false, [](const Scene&, const P& p) { return p.sentence; }},
+      {"without", false, without_json},
   };
 }
 
