@@ -51,6 +51,7 @@ std::vector<WalkedPlace> walked_places(const std::vector<Measurement>& measureme
     pass.connected += *lost ? 0 : 1;
   }
   std::vector<WalkedPlace> places;
+  places.reserve(cells.size());
   for (auto& [key, cell] : cells) places.push_back(std::move(cell));
   return places;
 }
