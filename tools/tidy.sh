@@ -3,7 +3,7 @@
 set -eu
 cd "$(dirname "$0")/.."
 if [ $# -gt 0 ]; then
-  files=$(git diff --name-only "$1" -- 'sim/*.cpp' 'tools/*.cpp')
+  files=$(git diff --diff-filter=d --name-only "$1" -- 'sim/*.cpp' 'tools/*.cpp')
 else
   files=$(git ls-files 'sim/*.cpp' 'tools/*.cpp')
 fi

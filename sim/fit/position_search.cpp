@@ -68,6 +68,7 @@ std::vector<NodePlace> along_streets(const Scene& scene, double height_agl_m) {
 /// The node's azimuths and EIRPs, if the rows hang on them at all.
 std::vector<bool> azimuths_and_eirps(const std::vector<Unknown>& unknowns) {
   std::vector<bool> free;
+  free.reserve(unknowns.size());
   for (const Unknown& u : unknowns) {
     free.push_back(u.quantity == Quantity::azimuth || u.quantity == Quantity::eirp);
   }

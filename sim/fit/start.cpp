@@ -57,10 +57,10 @@ Eigen::VectorXd look_round(const LevelModel& model, const Eigen::VectorXd& from,
 
 Solved solve_from_anywhere(const LevelModel& model, const Eigen::VectorXd& site,
                            const std::vector<bool>& free, const RobustShape& shape) {
-  const Solved near = solve(model, site, free, shape);
+  Solved near = solve(model, site, free, shape);
   const Eigen::VectorXd start = look_round(model, near.values, free, shape);
   if (start == near.values) return near;
-  const Solved far = solve(model, start, free, shape);
+  Solved far = solve(model, start, free, shape);
   return far.cost + clear_gain < near.cost ? far : near;
 }
 

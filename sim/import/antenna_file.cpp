@@ -136,6 +136,7 @@ void wrap_around(std::vector<AntennaTable::Row>& points) {
 std::vector<double> axis_of(const std::vector<AntennaTable::Row>& points,
                             double AntennaTable::Row::*angle) {
   std::vector<double> axis;
+  axis.reserve(points.size());
   for (const AntennaTable::Row& point : points) axis.push_back(point.*angle);
   std::sort(axis.begin(), axis.end());
   axis.erase(std::unique(axis.begin(), axis.end()), axis.end());

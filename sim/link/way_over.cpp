@@ -145,6 +145,7 @@ Way way_over(const PathSight& sight) {
   Way way;
   if (points.empty()) return way;
   std::vector<ProfileEdge> profile;
+  profile.reserve(points.size());
   for (const Candidate& p : points) profile.push_back(p.edge);
   const double length_m = sight.path.length_m;
   const std::vector<std::size_t> chosen = deciding_edges(sight.frequency, length_m, profile);

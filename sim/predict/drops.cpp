@@ -42,6 +42,7 @@ std::vector<Run> runs_of(const StreetWalk& walk, const std::vector<std::size_t>&
 std::vector<bool> held_on(const std::vector<std::size_t>& order, const std::vector<Dbm>& levels,
                           WalkDirection direction, const LinkSettings& settings) {
   std::vector<Dbm> met;
+  met.reserve(order.size());
   for (const std::size_t i : order) met.push_back(levels[i]);
   const bool inward = direction == WalkDirection::inward;
   if (inward) std::reverse(met.begin(), met.end());

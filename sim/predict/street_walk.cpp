@@ -55,6 +55,7 @@ std::vector<NamedLine> joined_streets(const Scene& scene) {
   std::sort(lines.begin(), lines.end(),
             [](const auto& a, const auto& b) { return a.first < b.first; });
   std::vector<NamedLine> sorted;
+  sorted.reserve(lines.size());
   for (auto& [order, line] : lines) sorted.push_back(std::move(line));
   return sorted;
 }
@@ -122,6 +123,7 @@ void hold_with_history(StreetWalk& walk, const LinkSettings& settings) {
     for (const bool inward : {false, true}) {
       if (inward) std::reverse(order.begin(), order.end());
       std::vector<Dbm> levels;
+      levels.reserve(order.size());
       for (const std::size_t i : order) levels.push_back(level_of(walk.stations[i]));
       const auto held = walk_states(levels, settings.drop_rsrp, settings.hold_rsrp);
       for (std::size_t k = 0; k < order.size(); ++k) {
