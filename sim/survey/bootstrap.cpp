@@ -64,6 +64,7 @@ ConfidenceInterval median_interval(const std::vector<double>& values,
   if (values.size() < least_bootstrap_values) return {};
   Draws draws(settings.seed);
   std::vector<double> medians;
+  medians.reserve(static_cast<std::size_t>(settings.draws));
   for (int i = 0; i < settings.draws; ++i) medians.push_back(draws.median_of(values));
   return middle_share(medians, settings.share);
 }
