@@ -9,6 +9,7 @@
 #include "sim/link/foliage_terms.h"
 #include "sim/link/obstruction.h"
 #include "sim/link/polarization.h"
+#include "sim/link/receiver_panel.h"
 #include "sim/loss/facade.h"
 #include "sim/loss/free_space.h"
 #include "sim/loss/material.h"
@@ -179,6 +180,8 @@ void add_reflections(const Scene& scene, std::vector<ReflectedPath> paths,
     direct += -term.loss;
     if (term.group == TermGroup::penetration) enclosure += term.loss;
   }
+  const Facing& facing = link.receiver.facing ? *link.receiver.facing : settings.facing;
+  const Arrival node_arrival{link.arrival_azimuth, link.arrival_elevation};
   double sum = 1.0, strongest = 1.0;
   for (ReflectedPath& path : paths) {
     path.pattern =
@@ -193,7 +196,11 @@ void add_reflections(const Scene& scene, std::vector<ReflectedPath> paths,
     }
     path.loss = path.free_space + path.gas + path.rain + path.obstruction + path.foliage +
                 path.bounce + enclosure;
-    const double share = (path.pattern - path.loss - direct).power_ratio();
+    // The phone's panel may look towards the mirror rather than the node.
+    const Arrival arrival{path.arrival_azimuth, path.arrival_elevation};
+    const Db turned = link.turned_away + panel_gain(panel_angle(facing, node_arrival, arrival),
+                                                    sector.frequency, settings.defaults);
+    const double share = (path.pattern + turned - path.loss - direct).power_ratio();
     sum += share;
     if (share > strongest) {
       strongest = share;
