@@ -4,6 +4,7 @@
 #include <unicode/strenum.h>
 #include <unicode/timezone.h>
 
+#include <utility>
 #include <vector>
 
 #include "sim/import/nearest_word.h"
@@ -25,10 +26,9 @@ std::optional<TimeZone> TimeZone::find(const std::string& name) {
   std::unique_ptr<icu::TimeZone> zone(
       icu::TimeZone::createTimeZone(icu::UnicodeString::fromUTF8(name)));
   if (!zone || *zone == icu::TimeZone::getUnknown()) return std::nullopt;
-  auto* basic = dynamic_cast<icu::BasicTimeZone*>(zone.get());
-  if (basic == nullptr) return std::nullopt;
-  zone.release();
-  found.rules_ = std::make_shared<const Rules>(Rules{std::unique_ptr<icu::BasicTimeZone>(basic)});
+  if (dynamic_cast<icu::BasicTimeZone*>(zone.get()) == nullptr) return std::nullopt;
+  std::unique_ptr<icu::BasicTimeZone> basic(static_cast<icu::BasicTimeZone*>(zone.release()));
+  found.rules_ = std::make_shared<const Rules>(Rules{std::move(basic)});
   return found;
 }
 
