@@ -35,7 +35,7 @@ std::string scene_path(const std::string& name) {
   return shared_path("KERBRAY_SCENES", KERBRAY_SOURCE_FOLDER "/scenes", "scenes", name);
 }
 
-double Defaults::operator()(const std::string& name) const {
+double Defaults::operator()(std::string_view name) const {
   const auto found = values_.find(name);
   SIM_CHECK(found != values_.end());
   return found->second.value;

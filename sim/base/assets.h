@@ -1,8 +1,10 @@
 // The tables that come with the program.
 #pragma once
 
+#include <functional>
 #include <map>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace sim {
@@ -26,12 +28,12 @@ class Defaults {
  public:
   void set(DefaultValue value) { values_[value.name] = std::move(value); }
   /// Aborts for a name that assets/defaults.csv does not hold: a programmer's mistake.
-  double operator()(const std::string& name) const;
-  bool has(const std::string& name) const { return values_.contains(name); }
-  const std::map<std::string, DefaultValue>& all() const { return values_; }
+  double operator()(std::string_view name) const;
+  bool has(std::string_view name) const { return values_.contains(name); }
+  const std::map<std::string, DefaultValue, std::less<>>& all() const { return values_; }
 
  private:
-  std::map<std::string, DefaultValue> values_;
+  std::map<std::string, DefaultValue, std::less<>> values_;
 };
 
 }  // namespace sim

@@ -38,45 +38,22 @@ double squared_distance(ScenePoint p, ScenePoint a, ScenePoint b, ScenePoint c) 
 }  // namespace
 
 NearbySurfaces::NearbySurfaces(const Scene& scene) : scene_(&scene) {
-  ScenePoint low{1e300, 1e300, 0.0}, high{-1e300, -1e300, 0.0};
+  gather_surfaces();
+  gather_things();
+}
+
+void NearbySurfaces::gather_surfaces() {
+  constexpr double cell_m = 4.0, margin_m = 1.0;
+  std::vector<PlanBox> boxes;
   for (const ObstacleKind kind : searched_kinds) {
-    for (const ScenePoint p : scene.mesh(kind).vertices) {
-      low = {std::min(low.x_m, p.x_m), std::min(low.y_m, p.y_m), 0.0};
-      high = {std::max(high.x_m, p.x_m), std::max(high.y_m, p.y_m), 0.0};
+    const TriangleMesh& mesh = scene_->mesh(kind);
+    for (std::uint32_t t = 0; t < mesh.triangles.size(); ++t) {
+      surfaces_.push_back({kind, t});
+      PlanBox& box = boxes.emplace_back();
+      for (const std::uint32_t corner : mesh.triangles[t]) box.cover(mesh.vertices[corner]);
     }
   }
-  if (low.x_m > high.x_m) return;
-  west_m_ = low.x_m;
-  south_m_ = low.y_m;
-  cols_ = static_cast<int>((high.x_m - west_m_) / cell_m) + 1;
-  rows_ = static_cast<int>((high.y_m - south_m_) / cell_m) + 1;
-  const auto cells = static_cast<std::size_t>(cols_) * static_cast<std::size_t>(rows_);
-  first_.assign(cells + 1, 0);
-  // Two rounds: count, then fill.
-  const auto each_cell = [&](const auto& use) {
-    for (const ObstacleKind kind : searched_kinds) {
-      const TriangleMesh& mesh = scene.mesh(kind);
-      for (std::uint32_t t = 0; t < mesh.triangles.size(); ++t) {
-        const auto& [i, j, k] = mesh.triangles[t];
-        const ScenePoint a = mesh.vertices[i], b = mesh.vertices[j], c = mesh.vertices[k];
-        const auto col = [&](double x) { return static_cast<int>((x - west_m_) / cell_m); };
-        const auto row = [&](double y) { return static_cast<int>((y - south_m_) / cell_m); };
-        for (int r = row(std::min({a.y_m, b.y_m, c.y_m}));
-             r <= row(std::max({a.y_m, b.y_m, c.y_m})); ++r) {
-          for (int q = col(std::min({a.x_m, b.x_m, c.x_m}));
-               q <= col(std::max({a.x_m, b.x_m, c.x_m})); ++q) {
-            use(cell_index(q, r), Surface{kind, t});
-          }
-        }
-      }
-    }
-  };
-  each_cell([&](std::size_t cell, const Surface&) { ++first_[cell + 1]; });
-  for (std::size_t i = 1; i <= cells; ++i) first_[i] += first_[i - 1];
-  surfaces_.resize(first_.back());
-  std::vector<std::uint32_t> next(first_.begin(), first_.end() - 1);
-  each_cell([&](std::size_t cell, const Surface& surface) { surfaces_[next[cell]++] = surface; });
-  gather_things();
+  surface_cells_ = PlanCells(boxes, cell_m, margin_m);
 }
 
 void NearbySurfaces::consider(const PathProfile& path, double wavelength_m, const Surface& surface,
@@ -188,16 +165,13 @@ Clearance NearbySurfaces::clearance(const PathProfile& path, double wavelength_m
       }
     }
   }
-  if (cols_ == 0) return best;
-  each_cell_near(path, corridor_radii * radius_at(0.5 * length), [&](std::size_t cell) {
-    for (std::uint32_t n = first_[cell]; n < first_[cell + 1]; ++n) {
-      const Surface& surface = surfaces_[n];
-      if ((through.blocking & mask_of(surface.kind)) == 0) continue;
-      const ObstacleId id = scene_->mesh(surface.kind).obstacle_of_triangle[surface.triangle];
-      if (through.ignores(id)) continue;
-      consider(path, wavelength_m, surface, best);
-    }
-  });
+  surface_cells_.each_near(
+      path.a, path.b, corridor_radii * radius_at(0.5 * length), [&](std::uint32_t number) {
+        const Surface& surface = surfaces_[number];
+        if ((through.blocking & mask_of(surface.kind)) == 0) return;
+        const ObstacleId id = scene_->mesh(surface.kind).obstacle_of_triangle[surface.triangle];
+        if (!through.ignores(id)) consider(path, wavelength_m, surface, best);
+      });
   return best;
 }
 

@@ -6,13 +6,18 @@
 namespace sim {
 namespace {
 
-/// Shares at which u0 + t (u1 - u0) is a whole number.
-void whole_numbers(double u0, double u1, std::vector<GroundPoint>& line) {
-  const double low = std::min(u0, u1), high = std::max(u0, u1);
-  if (high - low < 1e-12) return;
-  for (double k = std::ceil(low); k <= high; k += 1.0) {
-    line.push_back({(k - u0) / (u1 - u0), 0.0});
+/// Shares at which u0 + t (u1 - u0) is a whole number, in their order; behind what is there, and
+/// merged with it.
+void merge_whole_numbers(double u0, double u1, std::vector<GroundPoint>& line) {
+  const auto before = static_cast<std::ptrdiff_t>(line.size());
+  if (std::abs(u1 - u0) < 1e-12) return;
+  const double step = u1 > u0 ? 1.0 : -1.0, per_cell = 1.0 / (u1 - u0);
+  const double last = u1 > u0 ? std::floor(u1) : std::ceil(u1);
+  for (double k = u1 > u0 ? std::ceil(u0) : std::floor(u0); step * (last - k) >= 0.0; k += step) {
+    line.push_back({(k - u0) * per_cell, 0.0});
   }
+  std::inplace_merge(line.begin(), line.begin() + before, line.end(),
+                     [](const GroundPoint& p, const GroundPoint& q) { return p.share < q.share; });
 }
 
 constexpr double bend_m = 0.001;  // flat ground that bends less under a path is a plane
@@ -54,12 +59,10 @@ void ground_line(const Ground& ground, ScenePoint a, ScenePoint b, std::vector<G
   const GridSpec& spec = ground.grid.spec;
   const auto col = [&](ScenePoint p) { return (p.x_m - spec.west_m) / spec.cell_x_m - 0.5; };
   const auto row = [&](ScenePoint p) { return (spec.north_m - p.y_m) / spec.cell_y_m - 0.5; };
-  whole_numbers(col(a), col(b), line);
-  whole_numbers(row(a), row(b), line);
-  whole_numbers(col(a) + row(a), col(b) + row(b),
-                line);  // the diagonals from south-west to north-east
-  std::sort(line.begin(), line.end(),
-            [](const GroundPoint& p, const GroundPoint& q) { return p.share < q.share; });
+  merge_whole_numbers(col(a), col(b), line);
+  merge_whole_numbers(row(a), row(b), line);
+  // the diagonals from south-west to north-east
+  merge_whole_numbers(col(a) + row(a), col(b) + row(b), line);
   for (GroundPoint& p : line) {
     const ScenePoint on_ray = a + p.share * (b - a);
     p.above_m = ground.height_at(on_ray.x_m, on_ray.y_m) - on_ray.z_m;

@@ -102,24 +102,34 @@ RTCRay kernel_ray(ScenePoint a, ScenePoint b, KindMask mask) {
   return ray;
 }
 
+std::optional<PlaneHit> plane_hit(const TriangleMesh& mesh, std::uint32_t triangle, ScenePoint a,
+                                  ScenePoint direction) noexcept {
+  const auto& index = mesh.triangles[triangle];
+  const ScenePoint v0 = mesh.vertices[index[0]];
+  const ScenePoint normal = cross(mesh.vertices[index[1]] - v0, mesh.vertices[index[2]] - v0);
+  const double facing = dot(normal, direction);
+  // |facing| < 1e-14 |normal|: the ray runs within the plane.
+  if (facing * facing <= 1e-28 * dot(normal, normal)) return std::nullopt;
+  return PlaneHit{.along_m = dot(normal, v0 - a) / facing, .entering = facing < 0.0};
+}
+
 std::optional<ExactHit> exact_hit(const TriangleMesh& mesh, std::uint32_t triangle, ScenePoint a,
                                   ScenePoint direction) noexcept {
+  const auto plane = plane_hit(mesh, triangle, a, direction);
+  if (!plane) return std::nullopt;
   const auto& index = mesh.triangles[triangle];
   const ScenePoint v0 = mesh.vertices[index[0]], v1 = mesh.vertices[index[1]],
                    v2 = mesh.vertices[index[2]];
   const ScenePoint normal = cross(v1 - v0, v2 - v0);
   const double twice_area = std::sqrt(dot(normal, normal));
-  const double facing = dot(normal, direction);
-  if (twice_area == 0.0 || std::abs(facing) < 1e-14 * twice_area) return std::nullopt;
-  const double along = dot(normal, v0 - a) / facing;
-  const ScenePoint p = a + along * direction;
+  const ScenePoint p = a + plane->along_m * direction;
   double edge = std::numeric_limits<double>::infinity();
   for (const auto& [from, to] : {std::pair{v0, v1}, {v1, v2}, {v2, v0}}) {
     const ScenePoint side = to - from;
     const double inside = dot(cross(side, p - from), normal) / twice_area;
     edge = std::min(edge, inside / std::sqrt(dot(side, side)));
   }
-  return ExactHit{.along_m = along, .edge_distance_m = edge, .entering = facing < 0.0};
+  return ExactHit{.along_m = plane->along_m, .edge_distance_m = edge, .entering = plane->entering};
 }
 
 }  // namespace sim

@@ -65,13 +65,22 @@ struct QueryContext {
   std::vector<Hit>* hits = nullptr;   ///< collecting all hits, else null
   /// A triangle that surely blocked one of the rays last, when looking for any.
   std::optional<std::pair<ObstacleKind, std::uint32_t>> blocker;
+  /// The triangle whose hit stood last, sure or decided in double.
+  std::pair<ObstacleKind, std::uint32_t> stood{};
 };
 
 /// A ray from a to b with both ends pulled in by the gap. Length 0 when the points nearly meet.
 RTCRay kernel_ray(ScenePoint a, ScenePoint b, KindMask mask);
 
-/// Distance along a + t * direction (unit) to the triangle's plane hit, if it passes through it
-/// within `slack_m` of its edges, in double.
+/// Where the line a + t * direction (unit) meets a triangle's plane, in double; nullopt along it.
+struct PlaneHit {
+  double along_m;
+  bool entering;
+};
+std::optional<PlaneHit> plane_hit(const TriangleMesh& mesh, std::uint32_t triangle, ScenePoint a,
+                                  ScenePoint direction) noexcept;
+
+/// The same, and how far inside the triangle.
 struct ExactHit {
   double along_m;
   double edge_distance_m;  ///< inside positive, outside negative: to the nearest edge in its plane

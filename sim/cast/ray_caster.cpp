@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "sim/base/parallel.h"
+#include "sim/cast/building_blocks.h"
 #include "sim/cast/clearance.h"
 #include "sim/cast/kernel.h"
 #include "sim/cast/recent_blocker.h"
@@ -43,12 +44,18 @@ void collect_hits(const RTCFilterFunctionNArguments* args) {
     const ObstacleId obstacle = mesh.obstacle_of_triangle[triangle];
     if (is_ignored(*query, obstacle)) continue;
     const TrueRay ray = true_ray(*query, RTCRayN_id(args->ray, args->N, i));
-    const auto exact = exact_hit(mesh, triangle, ray.a, ray.direction);
-    if (!exact || exact->edge_distance_m < -Kernel::doubtful_edge_m) continue;
-    query->hits->push_back({.along_m = exact->along_m,
+    if (!query->owner->is_beyond_doubt(static_cast<unsigned>(kind), triangle,
+                                       RTCHitN_u(args->hit, args->N, i),
+                                       RTCHitN_v(args->hit, args->N, i))) {
+      const auto exact = exact_hit(mesh, triangle, ray.a, ray.direction);
+      if (!exact || exact->edge_distance_m < -Kernel::doubtful_edge_m) continue;
+    }
+    const auto hit = plane_hit(mesh, triangle, ray.a, ray.direction);
+    if (!hit) continue;
+    query->hits->push_back({.along_m = hit->along_m,
                             .obstacle = obstacle,
                             .triangle = triangle,
-                            .entering = exact->entering});
+                            .entering = hit->entering});
   }
 }
 
@@ -73,8 +80,9 @@ void refuse_false_hits(const RTCFilterFunctionNArguments* args) {
     if (args->valid[i] == 0) continue;
     const unsigned geometry = RTCHitN_geomID(args->hit, args->N, i);
     const auto kind = static_cast<ObstacleKind>(geometry);
-    if (kind == ObstacleKind::ground) continue;
     const std::uint32_t triangle = RTCHitN_primID(args->hit, args->N, i);
+    query->stood = {kind, triangle};
+    if (kind == ObstacleKind::ground) continue;
     if (query->ignored.empty() &&
         query->owner->is_beyond_doubt(geometry, triangle, RTCHitN_u(args->hit, args->N, i),
                                       RTCHitN_v(args->hit, args->N, i))) {
@@ -109,9 +117,15 @@ QueryContext query_for(const Kernel& kernel, const Segment* segments, const Tran
 
 struct RayCaster::Hidden {
   Hidden(const Scene& scene, const std::string& config)
-      : kernel(scene, config), nearby(scene), silhouettes(scene) {}
+      : kernel(scene, config),
+        nearby(scene),
+        shapes(scene),
+        blocks(scene, shapes),
+        silhouettes(scene, shapes) {}
   Kernel kernel;
   NearbySurfaces nearby;
+  UprightShapes shapes;
+  BuildingBlocks blocks;
   Silhouettes silhouettes;
 };
 
@@ -122,13 +136,21 @@ RayCaster::RayCaster(RayCaster&&) noexcept = default;
 
 const Scene& RayCaster::scene() const { return hidden_->kernel.street(); }
 
+const BuildingBlocks& RayCaster::blocks() const { return hidden_->blocks; }
+
 bool RayCaster::is_clear(ScenePoint a, ScenePoint b, const Transparent& through) const noexcept {
+  return !thing_between(a, b, through);
+}
+
+std::optional<ObstacleId> RayCaster::thing_between(ScenePoint a, ScenePoint b,
+                                                   const Transparent& through) const noexcept {
   const Segment segment{a, b};
   QueryContext query = query_for(hidden_->kernel, &segment, through, refuse_false_hits);
   RTCRay ray = kernel_ray(a, b, through.blocking);
-  if (ray.tnear >= ray.tfar) return true;
+  if (ray.tnear >= ray.tfar) return std::nullopt;
   rtcOccluded1(hidden_->kernel.scene(), &query.kernel, &ray);
-  return ray.tfar >= 0.0F;
+  if (ray.tfar >= 0.0F) return std::nullopt;
+  return scene().mesh(query.stood.first).obstacle_of_triangle[query.stood.second];
 }
 
 std::optional<RayCaster::Blocker> RayCaster::blocker(ScenePoint a, ScenePoint b,

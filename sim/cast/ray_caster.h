@@ -71,6 +71,8 @@ struct PathProfile {
   Clearance wide_clearance;         ///< of ground and buildings alone
 };
 
+class BuildingBlocks;
+
 class RayCaster {
  public:
   /// `device_config` goes to the kernel ("isa=sse2"); empty = its own choice.
@@ -80,6 +82,10 @@ class RayCaster {
 
   /// True when nothing in the mask crosses the open segment. Points must be finite.
   bool is_clear(ScenePoint a, ScenePoint b, const Transparent& through = {}) const noexcept;
+
+  /// Something that crosses the open segment (any, not the nearest); nullopt when it is clear.
+  std::optional<ObstacleId> thing_between(ScenePoint a, ScenePoint b,
+                                          const Transparent& through = {}) const noexcept;
 
   /// The same for many segments: clear[i] = 1 or 0. On all threads.
   void is_clear(std::span<const Segment> segments, std::span<std::uint8_t> clear,
@@ -102,6 +108,9 @@ class RayCaster {
   std::vector<Crossing> crossings(ScenePoint a, ScenePoint b, const Transparent& through) const;
 
   const Scene& scene() const;
+
+  /// Which buildings stand wall to wall.
+  const BuildingBlocks& blocks() const;
 
   /// Ends of a ray are pulled in by this much, so that a surface one stands on does not block.
   static constexpr double endpoint_gap_m = 0.005;

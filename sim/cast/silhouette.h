@@ -4,12 +4,13 @@
 #include <vector>
 
 #include "sim/cast/kernel.h"
+#include "sim/cast/upright_shapes.h"
 
 namespace sim {
 
 class Silhouettes {
  public:
-  explicit Silhouettes(const Scene& scene) : scene_(&scene) {}
+  Silhouettes(const Scene& scene, const UprightShapes& shapes) : scene_(&scene), shapes_(&shapes) {}
 
   /// Fills the outline of a crossing: the obstacle cut by the vertical plane of the path (top and
   /// bottom) and by the plane level with the path across it (left and right). Of the ground, the
@@ -22,6 +23,7 @@ class Silhouettes {
 
  private:
   const Scene* scene_;
+  const UprightShapes* shapes_;
 };
 
 /// Sorted hits to one crossing per obstacle, ordered along the path. Closed surfaces open and

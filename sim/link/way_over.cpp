@@ -31,10 +31,19 @@ std::vector<Candidate> profile_under(const PathSight& sight) {
       horizontal_distance_m(path.a, path.b) / std::max(path.length_m, 1e-9);  // cos of the slope
   std::vector<Candidate> points;
   bool valley = false;  // of ground left out since the last point of it
+  const double wavelength_m = sight.frequency.wavelength_m();
+  const auto too_low = [&](double at_m, double square_m) {
+    if (square_m >= 0.0) return false;
+    // Without roots first: v^2 is at least this.
+    const double d1 = at_m, d2 = path.length_m - at_m, h = -square_m;
+    const double least = h * h / (2.0 * d1 + h) + h * h / (2.0 * d2 + h);
+    return 4.0 * least > least_v * least_v * wavelength_m ||
+           edge_parameter(sight.frequency, path.length_m, at_m, square_m) < least_v;
+  };
   const auto add = [&](double at_m, double above_m, ObstacleId owner, bool smooth) {
     if (at_m <= 0.0 || at_m >= path.length_m) return;
     const double square_m = above_m * upright;
-    if (edge_parameter(sight.frequency, path.length_m, at_m, square_m) < least_v) {
+    if (too_low(at_m, square_m)) {
       valley = smooth;
       return;
     }
@@ -57,6 +66,11 @@ std::vector<Candidate> profile_under(const PathSight& sight) {
     if (o.left_m <= 0.0 || o.right_m <= 0.0 || o.above_m > 0.0) continue;  // beside, not under
     add(o.above_at_m, o.above_m, p.obstacle, false);
   }
+  const auto along = [](const Candidate& p, const Candidate& q) {
+    return p.edge.at_m < q.edge.at_m;
+  };
+  std::stable_sort(points.begin(), points.end(), along);
+  const auto of_ground = static_cast<std::ptrdiff_t>(points.size());
   const bool ground_ignored =
       std::find(sight.ignored.begin(), sight.ignored.end(), ObstacleId{0}) != sight.ignored.end();
   if (!ground_ignored && ground_matters(sight)) {
@@ -64,9 +78,7 @@ std::vector<Candidate> profile_under(const PathSight& sight) {
     ground_line(scene.ground, path.a, path.b, line);
     for (const GroundPoint& g : line) add(g.share * path.length_m, g.above_m, 0, true);
   }
-  std::stable_sort(points.begin(), points.end(), [](const Candidate& p, const Candidate& q) {
-    return p.edge.at_m < q.edge.at_m;
-  });
+  std::inplace_merge(points.begin(), points.begin() + of_ground, points.end(), along);
   return points;
 }
 

@@ -13,7 +13,9 @@ namespace {
 using Complex = std::complex<double>;
 constexpr Complex j{0.0, 1.0};
 constexpr double pi = std::numbers::pi;
-constexpr double reach = 4.5;  // beyond, ten terms of the series have 1e-9
+constexpr double reach = 4.5;  // beyond, ten terms of either series have 1e-9
+constexpr std::size_t terms = 11;
+constexpr Complex by_parts{0.0, -1.0 / pi};  // 1 / (j pi)
 
 /// Integral from 0 to s of p (exp(-j pi/2 (p^2 + t^2)) - 1) / (p^2 + t^2) dt, 0 <= s <= reach:
 /// smooth even where p is small. 8-point Gauss-Legendre on panels of equal phase.
@@ -49,7 +51,7 @@ Complex near_foot(double p, double s) {
 /// derivative of h by Leibniz.
 Complex far_tail(double p, double s) {
   const double a = 1.0 / (p * p + s * s), b = 1.0 / (s * s);
-  Complex sum = 0.0, power = 1.0 / (j * pi);
+  Complex sum = 0.0, power = by_parts;
   for (int n = 0; n < 10; ++n) {
     double derivative = 0.0;
     double binomial = 1.0, left = a;  // C(n, k) and 2^k k! a^(k+1)
@@ -62,21 +64,51 @@ Complex far_tail(double p, double s) {
     }
     if (n % 2 == 1) derivative = -derivative;
     sum += derivative * power;
-    power /= j * pi;
+    power *= by_parts;
   }
   const double quarters = std::fmod(p * p + s * s, 4.0);
   return p / s * sum * std::polar(1.0, -0.5 * pi * quarters);
+}
+
+/// V(p, s) for p >= reach, s >= 0: g = p / (p^2 + t^2) = g(0) + t h(t); the first part is Fresnel's
+/// integral, the second by parts, and h' = g_1 is again a polynomial in x = p^2 / (p^2 + t^2):
+/// g_n = sum of a_k x^k gives h = -(t / p^2) sum of A_i x^i with A_i = a_i + a_(i+1) + ...
+Complex far_edge(double p, double s) {
+  const double per_p2 = 1.0 / (p * p), x = 1.0 / (1.0 + s * s * per_p2);
+  const Complex straight = field_past_edge(s) / Complex(0.5, 0.5);
+  const Complex at_foot = std::polar(1.0, -0.5 * pi * s * s);
+  std::array<double, terms + 2> above{};  // A_1 ...
+  above[1] = 1.0 / p;
+  Complex sum = 0.0, power = 1.0;
+  for (std::size_t n = 0; n < terms; ++n) {
+    double h = 0.0;
+    for (std::size_t i = n + 1; i > 0; --i) h = x * (above[i] + h);
+    const Complex term = power * (above[1] * straight - per_p2 * s * h * by_parts * at_foot);
+    sum += term;
+    if (std::norm(term) < 1e-24 * std::norm(sum)) break;
+    power *= by_parts;
+    for (std::size_t i = n + 2; i > 0; --i) {
+      const auto k = static_cast<double>(i);
+      above[i] = per_p2 * ((2.0 * k - 1.0) * above[i] - 2.0 * (k - 1.0) * above[i - 1]);
+    }
+    for (std::size_t i = n + 2; i > 1; --i) above[i - 1] += above[i];
+  }
+  return sum * std::polar(1.0, -0.5 * pi * std::fmod(p * p, 4.0));
+}
+
+Complex from_foot(double p, double foot) {
+  if (foot >= reach) return far_tail(p, foot);
+  if (std::abs(p) >= reach) return std::copysign(1.0, p) * far_edge(std::abs(p), foot);
+  return std::copysign(pi, p) * field_past_edge(std::abs(p)) - near_foot(p, foot) -
+         std::atan(foot / p);
 }
 
 }  // namespace
 
 std::complex<double> edge_wave(double p, double s) noexcept {
   if (p == 0.0) return 0.0;
-  const double foot = std::abs(s);
-  const Complex half_line = std::copysign(pi, p) * field_past_edge(std::abs(p));
-  const Complex from_foot =
-      foot >= reach ? far_tail(p, foot) : half_line - near_foot(p, foot) - std::atan(foot / p);
-  return s >= 0.0 ? from_foot : 2.0 * half_line - from_foot;
+  const Complex beyond = from_foot(p, std::abs(s));
+  return s >= 0.0 ? beyond : std::copysign(2.0 * pi, p) * field_past_edge(std::abs(p)) - beyond;
 }
 
 }  // namespace sim

@@ -17,7 +17,8 @@ namespace sim {
 ///
 /// Source:   [OWEN-56] for the real argument; the complex one by the same integral
 /// Valid:    every p and s; 0 for p = 0
-/// Differs:  Gauss-Legendre near the foot, the asymptotic series beyond 4.5, to 1e-9
+/// Differs:  Gauss-Legendre near the foot and the edge, asymptotic series where p or s is beyond
+///           4.5, to 1e-9
 std::complex<double> edge_wave(double p, double s) noexcept;
 
 }  // namespace sim

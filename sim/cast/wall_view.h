@@ -1,0 +1,83 @@
+// A thing with upright walls as a path sees it.
+#pragma once
+
+#include <limits>
+
+#include "sim/cast/reaches.h"
+#include "sim/cast/upright_shapes.h"
+
+namespace sim {
+
+/// What cutting the triangles of an upright shape gives, wall by wall.
+class WallView {
+ public:
+  WallView(const PathAxes& axes, const UprightShape& shape)
+      : axes_(axes), shape_(shape), slope_(axes.b.z_m - axes.a.z_m), per_m_(1.0 / axes.level_m) {}
+
+  /// By the vertical plane of the path, and by the plane level with the path across it.
+  Reaches cut() const {
+    Reaches cut;
+    each_wall([&](const Place& p, const Place& q) {
+      cut_upright(p, q, cut);
+      if (p.height_m >= shape_.low_m && p.height_m <= shape_.high_m) cut.level(p.aside_m, p.share);
+      for (const double z : {shape_.low_m, shape_.high_m}) {
+        if ((p.height_m < z) == (q.height_m < z)) continue;
+        const double t = (z - p.height_m) / (q.height_m - p.height_m);
+        cut.level(p.aside_m + t * (q.aside_m - p.aside_m), p.share + t * (q.share - p.share));
+      }
+    });
+    return cut;
+  }
+
+  /// To either side all of it; top and bottom where the vertical plane cuts it, else of all of it.
+  Reaches whole() const {
+    Reaches whole, cut;
+    each_wall([&](const Place& p, const Place& q) {
+      cut_upright(p, q, cut);
+      whole.upright(shape_.high_m - p.height_m, p.share);
+      whole.upright(shape_.low_m - p.height_m, p.share);
+      whole.level(p.aside_m, p.share);
+    });
+    if (cut.top.found()) {
+      whole.top = cut.top;
+      whole.bottom = cut.bottom;
+    }
+    return whole;
+  }
+
+ private:
+  struct Place {
+    double share, aside_m, height_m;  ///< height of the path there
+  };
+  Place place(double x, double y) const {
+    const double dx = x - axes_.a.x_m, dy = y - axes_.a.y_m;
+    const double share = (dx * axes_.along.x_m + dy * axes_.along.y_m) * per_m_;
+    return {share, dx * axes_.left.x_m + dy * axes_.left.y_m, axes_.a.z_m + share * slope_};
+  }
+  template <class Each>
+  void each_wall(Each each) const {
+    // Most walls begin where the one before ended.
+    double x = std::numeric_limits<double>::quiet_NaN(), y = x;
+    Place last{};
+    for (const PlanWall& wall : shape_.walls) {
+      const Place p = wall.x0_m == x && wall.y0_m == y ? last : place(wall.x0_m, wall.y0_m);
+      last = place(wall.x1_m, wall.y1_m);
+      each(p, last);
+      x = wall.x1_m;
+      y = wall.y1_m;
+    }
+  }
+  void cut_upright(const Place& p, const Place& q, Reaches& cut) const {
+    if ((p.aside_m < 0.0) == (q.aside_m < 0.0)) return;
+    const double share = p.share + p.aside_m / (p.aside_m - q.aside_m) * (q.share - p.share);
+    const double height = axes_.a.z_m + share * slope_;
+    cut.upright(shape_.high_m - height, share);
+    cut.upright(shape_.low_m - height, share);
+  }
+
+  const PathAxes& axes_;
+  const UprightShape& shape_;
+  double slope_, per_m_;
+};
+
+}  // namespace sim
