@@ -1,6 +1,8 @@
 // A thing with upright walls as a path sees it.
 #pragma once
 
+#include <algorithm>
+#include <cmath>
 #include <limits>
 
 #include "sim/cast/reaches.h"
@@ -19,11 +21,15 @@ class WallView {
     Reaches cut;
     each_wall([&](const Place& p, const Place& q) {
       cut_upright(p, q, cut);
-      if (p.height_m >= shape_.low_m && p.height_m <= shape_.high_m) cut.level(p.aside_m, p.share);
+      const auto reach = [&](const Place& r) {
+        if (r.height_m >= shape_.low_m && r.height_m <= shape_.high_m)
+          cut.level(r.aside_m, r.share);
+      };
+      each_end_beside(p, q, reach);
       for (const double z : {shape_.low_m, shape_.high_m}) {
         if ((p.height_m < z) == (q.height_m < z)) continue;
-        const double t = (z - p.height_m) / (q.height_m - p.height_m);
-        cut.level(p.aside_m + t * (q.aside_m - p.aside_m), p.share + t * (q.share - p.share));
+        const Place r = between(p, q, (z - p.height_m) / (q.height_m - p.height_m));
+        cut.level(r.aside_m, r.share);
       }
     });
     return cut;
@@ -34,9 +40,21 @@ class WallView {
     Reaches whole, cut;
     each_wall([&](const Place& p, const Place& q) {
       cut_upright(p, q, cut);
-      whole.upright(shape_.high_m - p.height_m, p.share);
-      whole.upright(shape_.low_m - p.height_m, p.share);
-      whole.level(p.aside_m, p.share);
+      const auto reach = [&](const Place& r) {
+        whole.upright(shape_.high_m - r.height_m, r.share);
+        whole.upright(shape_.low_m - r.height_m, r.share);
+        whole.level(r.aside_m, r.share);
+      };
+      each_end_beside(p, q, reach);
+      // A wall that stays on one side comes nearest, in Fresnel radii, where its distances at the
+      // two ends of the path say: h^2 / (s (1 - s)) is least at s = h_a / (h_a + h_b).
+      const double run = q.share - p.share;
+      if (p.aside_m * q.aside_m <= 0.0 || std::abs(run) < 1e-9) return;
+      const double per_share = (q.aside_m - p.aside_m) / run;
+      const double at_a = p.aside_m - p.share * per_share, at_b = at_a + per_share;
+      if (at_a * at_b <= 0.0) return;
+      const double t = (at_a / (at_a + at_b) - p.share) / run;
+      if (t > 0.0 && t < 1.0) reach(between(p, q, t));
     });
     if (cut.top.found()) {
       whole.top = cut.top;
@@ -66,6 +84,24 @@ class WallView {
       x = wall.x1_m;
       y = wall.y1_m;
     }
+  }
+  static Place between(const Place& p, const Place& q, double t) {
+    return {p.share + t * (q.share - p.share), p.aside_m + t * (q.aside_m - p.aside_m),
+            p.height_m + t * (q.height_m - p.height_m)};
+  }
+  /// Both ends of the part of a wall that stands beside the path. What goes on past an end of the
+  /// path is left there: the edge at the very end of a path is the dearest.
+  template <class Use>
+  static void each_end_beside(const Place& p, const Place& q, Use use) {
+    constexpr double first = 1e-3, last = 1.0 - first;
+    if (std::max(p.share, q.share) < first || std::min(p.share, q.share) > last) return;
+    const auto held = [&](const Place& r, const Place& other) {
+      if (r.share >= first && r.share <= last) return r;
+      const double to = r.share < first ? first : last;
+      return between(r, other, (to - r.share) / (other.share - r.share));
+    };
+    use(held(p, q));
+    use(held(q, p));
   }
   void cut_upright(const Place& p, const Place& q, Reaches& cut) const {
     if ((p.aside_m < 0.0) == (q.aside_m < 0.0)) return;
