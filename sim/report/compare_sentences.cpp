@@ -1,0 +1,259 @@
+#include "sim/report/compare_sentences.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "sim/explain/wording.h"
+
+namespace sim {
+namespace {
+
+std::string percent(double share) { return fmt::format("{:.0f} %", 100.0 * share); }
+
+std::string interval_text(const ConfidenceInterval& interval, double share, int decimals) {
+  return fmt::format("{}: {:.{}f} to {:.{}f}", percent(share), interval.low, decimals,
+                     interval.high, decimals);
+}
+
+std::string counted(std::size_t count, const std::string& thing) {
+  return fmt::format("{} {}{}", count, thing, count == 1 ? "" : "es");
+}
+
+std::string situation_words(const std::string& situation) {
+  if (situation == "in_vehicle") return "in a vehicle";
+  if (situation == "behind_glass") return "behind glass";
+  if (situation == "hand") return "with a hand over the phone";
+  if (situation == "body") return "behind a body";
+  if (situation == "in_sight") return "in line of sight";
+  if (situation == "out_of_sight") return "out of line of sight";
+  return situation;
+}
+
+/// "A against B", and what was alike.
+std::string who(const Contrast& c) {
+  switch (c.kind) {
+    case Contrast::Kind::groups:
+      return fmt::format("{} against {}", c.a, c.b);
+    case Contrast::Kind::car:
+    case Contrast::Kind::sight:
+      break;
+  }
+  return fmt::format("{}: {} against {}", c.group, situation_words(c.a), situation_words(c.b));
+}
+
+std::string alike(const Contrast& c) {
+  switch (c.kind) {
+    case Contrast::Kind::groups:
+      return "at like distance, sight and way of holding";
+    case Contrast::Kind::car:
+      return "at like distance and sight";
+    case Contrast::Kind::sight:
+      break;
+  }
+  return "at like distance and way of holding";
+}
+
+std::string one_difference(const std::string& what, const std::string& unit, double scale,
+                           int decimals, const Difference& d, double share) {
+  const ConfidenceInterval interval{scale * d.interval.low, scale * d.interval.high};
+  const std::string counts = fmt::format("{} and {}", d.a_count, counted(d.b_count, "stretch"));
+  if (d.shown()) {
+    return fmt::format("{} {:.{}f} {} {} ({}; {})", what, std::abs(scale * d.effect), decimals,
+                       unit, d.effect > 0.0 ? "higher" : "lower",
+                       interval_text(interval, share, decimals), counts);
+  }
+  return fmt::format("{} no difference shown ({} {}; {})", what,
+                     interval_text(interval, share, decimals), unit, counts);
+}
+
+std::string contrast_sentence(const Contrast& c, double share) {
+  std::string told, few;
+  const auto add = [](std::string& list, const std::string& text) {
+    list += (list.empty() ? "" : "; ") + text;
+  };
+  const auto tell = [&](const std::string& what, const std::string& unit, double scale,
+                        int decimals, const Difference& d) {
+    if (d.a_count + d.a_alone == 0 || d.b_count + d.b_alone == 0) return;
+    if (d.told()) {
+      add(told, one_difference(what, unit, scale, decimals, d, share));
+    } else {
+      add(few, fmt::format("{} ({} and {} with their like)", what, d.a_count,
+                           counted(d.b_count, "stretch")));
+    }
+  };
+  for (const Measure m : all_measures) {
+    tell(words_of(m), unit_of_difference(m), 1.0, m == Measure::level ? 1 : 0, c.differences[m]);
+  }
+  tell("link held", "percentage points", 100.0, 0, c.linked);
+  std::string text = who(c) + ", " + alike(c) + ": ";
+  if (!told.empty()) text += told;
+  if (!few.empty()) text += (told.empty() ? "" : "; ") + std::string("too few to say: ") + few;
+  return text + ".";
+}
+
+/// The edge that people ask for first: in line of sight where that is known.
+const EdgeOf* edge_of(const GroupResult& group, EdgeOf::Source source) {
+  const EdgeOf* any = nullptr;
+  for (const EdgeOf& edge : group.edges) {
+    if (edge.source != source) continue;
+    if (edge.sight == InSight::in && edge.edges) return &edge;
+    if (!edge.sight) any = &edge;
+  }
+  return any;
+}
+
+std::string edge_words(const GroupResult& group, double share, LengthUnits units) {
+  std::string text;
+  if (const EdgeOf* edge = edge_of(group, EdgeOf::Source::predicted); edge && edge->edges) {
+    const auto& at = edge->edges->edges;
+    text +=
+        fmt::format(" Predicted {}: nine places in ten hold at {}, half at {}, one in ten at {}.",
+                    sight_words(edge->sight), edge_text(at[0], share, units),
+                    edge_text(at[1], share, units), edge_text(at[2], share, units));
+  }
+  if (const EdgeOf* edge = edge_of(group, EdgeOf::Source::measured)) {
+    if (edge->edges) {
+      text += fmt::format(" Measured {}: half hold at {}.", sight_words(edge->sight),
+                          edge_text(edge->edges->edges[1], share, units));
+    } else {
+      text += fmt::format(" No measured edge: {}.", edge->why_not);
+    }
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string words_of(Measure measure) {
+  switch (measure) {
+    case Measure::downlink:
+      return "downlink";
+    case Measure::uplink:
+      return "uplink";
+    case Measure::latency:
+      return "latency";
+    case Measure::level:
+      break;
+  }
+  return "level";
+}
+
+std::string unit_of(Measure measure) {
+  if (measure == Measure::latency) return "ms";
+  return measure == Measure::level ? "dBm" : "Mbit/s";
+}
+
+std::string unit_of_difference(Measure measure) {
+  return measure == Measure::level ? "dB" : unit_of(measure);
+}
+
+std::string middle_text(Measure measure, const Middle& middle, double share) {
+  if (middle.stretches == 0) return "not measured";
+  const int decimals = measure == Measure::level ? 1 : 0;
+  const std::string count = counted(middle.stretches, "stretch");
+  const std::string value = fmt::format("{:.{}f} {}", middle.median, decimals, unit_of(measure));
+  if (std::isnan(middle.of_median.low)) {
+    return fmt::format("{} ({}: too few for an interval)", value, count);
+  }
+  return fmt::format("{} ({}; {})", value, interval_text(middle.of_median, share, decimals), count);
+}
+
+std::string edge_text(const HoldEdge& edge, double share, LengthUnits units) {
+  if (edge.beyond) return "beyond " + length_text(edge.distance_m, units);
+  if (edge.before) return "nearer than " + length_text(edge.distance_m, units);
+  const std::string at = length_text(edge.distance_m, units);
+  if (std::isnan(edge.interval.low)) return at;
+  return fmt::format("{} ({}: {}{:.0f} to {}{})", at, percent(share),
+                     edge.low_open ? "nearer than " : "", edge.interval.low,
+                     edge.high_open ? "beyond " : "", length_text(edge.interval.high, units));
+}
+
+std::string sight_words(const std::optional<InSight>& sight) {
+  if (!sight) return "in and out of line of sight";
+  if (*sight == InSight::unknown) return "where sight is not known";
+  return *sight == InSight::in ? "in line of sight" : "out of line of sight";
+}
+
+std::string source_words(EdgeOf::Source source) {
+  switch (source) {
+    case EdgeOf::Source::measured:
+      return "measured";
+    case EdgeOf::Source::predicted_there:
+      return "predicted at the measured places";
+    case EdgeOf::Source::predicted:
+      break;
+  }
+  return "predicted everywhere within the radius";
+}
+
+std::vector<std::string> group_sentences(const Comparison& comparison, LengthUnits units) {
+  const double share = comparison.settings.bootstrap.share;
+  std::vector<std::string> sentences;
+  for (const GroupResult& group : comparison.groups) {
+    std::string text = group.label + ": ";
+    if (const MeasuredCell* cell = group.measured_in({std::nullopt, std::nullopt, ""})) {
+      std::string list;
+      for (const Measure m : all_measures) {
+        if (cell->middles[m].stretches == 0) continue;
+        list += (list.empty() ? "" : ", ") + words_of(m) + " " +
+                middle_text(m, cell->middles[m], share);
+      }
+      text += fmt::format("{} rows; {}", group.rows, list.empty() ? "no rate or level" : list);
+      if (cell->linked.stretches > 0) {
+        text += fmt::format(", link held on {}", percent(cell->linked.share));
+        if (!std::isnan(cell->linked.of_share.low)) {
+          text +=
+              fmt::format(" ({}: {:.0f} to {:.0f} %)", percent(share),
+                          100.0 * cell->linked.of_share.low, 100.0 * cell->linked.of_share.high);
+        }
+      }
+      text += ".";
+    } else {
+      text += fmt::format("predicted only, at {} places.", group.places);
+    }
+    sentences.push_back(text + edge_words(group, share, units));
+  }
+  return sentences;
+}
+
+std::vector<std::string> contrast_sentences(const Comparison& comparison) {
+  std::vector<std::string> sentences;
+  sentences.reserve(comparison.contrasts.size());
+  for (const Contrast& c : comparison.contrasts) {
+    sentences.push_back(contrast_sentence(c, comparison.settings.bootstrap.share));
+  }
+  return sentences;
+}
+
+std::vector<std::string> agreement_sentences(const Comparison& comparison) {
+  const double share = comparison.settings.bootstrap.share;
+  std::vector<std::string> sentences;
+  for (const GroupResult& group : comparison.groups) {
+    const Agreement& a = group.agreement[Measure::level];
+    if (a.count == 0) continue;
+    std::string text =
+        fmt::format("{}, level measured less predicted: median {:+.1f} dB", group.label, a.bias);
+    text += std::isnan(a.of_bias.low) ? " (too few for an interval)"
+                                      : fmt::format(" ({})", interval_text(a.of_bias, share, 1));
+    text += fmt::format(", spread {:.1f} dB", a.spread);
+    if (!std::isnan(a.correlation)) {
+      text += fmt::format(", correlation {:.2f}", a.correlation);
+      if (!std::isnan(a.of_correlation.low)) {
+        text += fmt::format(" ({})", interval_text(a.of_correlation, share, 2));
+      }
+    }
+    sentences.push_back(text + fmt::format(", {}.", counted(a.count, "stretch")));
+  }
+  return sentences;
+}
+
+std::vector<std::string> verdict_sentences(const Comparison& comparison, LengthUnits units) {
+  std::vector<std::string> all = contrast_sentences(comparison);
+  for (const auto& list : {group_sentences(comparison, units), agreement_sentences(comparison)}) {
+    all.insert(all.end(), list.begin(), list.end());
+  }
+  return all;
+}
+
+}  // namespace sim
