@@ -85,10 +85,11 @@ void warn_of_counts(Comparison& c) {
     } else if (group.stretches < least_bootstrap_values) {
       warn(c, "few_stretches", {group.label},
            fmt::format("{} has too few measurements to say: {} rows make {} independent "
-                       "stretches, and an interval takes {}.",
-                       group.label, group.rows, group.stretches, least_bootstrap_values));
+                       "stretch{}, and an interval takes {}.",
+                       group.label, group.rows, group.stretches, group.stretches == 1 ? "" : "es",
+                       least_bootstrap_values));
     }
-    if (has_rows(group) && group.without_distance > 0) {
+    if (has_rows(group) && group.without_distance > 0 && c.bins > 0) {
       warn(c, "no_distance", {group.label},
            fmt::format("{} of {} rows of {} have no distance from a node: they count only where "
                        "all distances are taken together.",
@@ -98,6 +99,13 @@ void warn_of_counts(Comparison& c) {
 }
 
 void warn_of_distances(Comparison& c) {
+  if (c.bins == 0) {
+    warn(c, "no_distance", {},
+         "No row has a distance from a node, so nothing is shown against distance or sight, and "
+         "groups that were measured at other distances are not told apart. Name the node in the "
+         "site file, or a column of distances with --distance.");
+    return;
+  }
   for (const Contrast& contrast : c.contrasts) {
     if (contrast.kind != Contrast::Kind::groups) continue;
     const auto named = [&](const std::string& label) -> const GroupResult& {

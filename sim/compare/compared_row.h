@@ -54,6 +54,7 @@ struct PredictedPlace {
   InSight sight = InSight::unknown;
   ByMeasure<std::optional<double>> predicted;
   double p_hold = 0.0;
+  bool beside_beam = false;  ///< the sector's edge is what costs most there
 };
 
 /// What a group's radio is made of; groups that differ in it are not alike.

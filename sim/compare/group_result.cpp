@@ -129,10 +129,12 @@ EdgeOf edge_of(EdgeOf::Source source, std::optional<InSight> sight,
                    std::to_string(edge.lost) + " did not; it takes " +
                    std::to_string(settings.least_edge_outcomes) + " of each";
   } else {
-    edge.edges = hold_edges(points, measured ? &settings.bootstrap : nullptr);
+    const bool all = source == EdgeOf::Source::predicted;
+    edge.edges =
+        all ? edges_of_all(points) : hold_edges(points, measured ? &settings.bootstrap : nullptr);
     if (!edge.edges) edge.why_not = "all at one distance";
   }
-  if (edge.edges && edge.edges->curve.slope_per_m >= 0.0) {
+  if (edge.edges && edge.edges->curve && edge.edges->curve->slope_per_m >= 0.0) {
     edge.why_not = "holding does not fall with distance";
     edge.edges.reset();
   }
@@ -153,6 +155,7 @@ std::vector<EdgeOf> edges_of(const Stretches& stretches, const std::string& situ
       if (s->predicted_hold) there.push_back({*s->distance_m, *s->predicted_hold});
     }
     for (const PredictedPlace* p : places) {
+      if (p->beside_beam) continue;  // another sector's business, not distance's
       if (!sight || p->sight == *sight) asked.push_back({p->distance_m, p->p_hold});
     }
     using Source = EdgeOf::Source;

@@ -93,6 +93,44 @@ std::optional<HoldCurve> fit_hold_curve(const std::vector<HoldPoint>& points) {
   return Fit(points).curve();
 }
 
+std::optional<HoldEdges> edges_of_all(std::vector<HoldPoint> points) {
+  if (points.empty()) return std::nullopt;
+  std::stable_sort(points.begin(), points.end(), [](const HoldPoint& a, const HoldPoint& b) {
+    return a.distance_m < b.distance_m;
+  });
+  struct Pool {
+    double farthest_m = 0.0, sum = 0.0, count = 0.0;
+    double mean() const { return sum / count; }
+  };
+  std::vector<Pool> pools;
+  for (const HoldPoint& p : points) {
+    pools.push_back({p.distance_m, p.held, 1.0});
+    while (pools.size() > 1 && pools[pools.size() - 2].mean() <= pools.back().mean()) {
+      const Pool last = pools.back();
+      pools.pop_back();
+      pools.back().farthest_m = last.farthest_m;
+      pools.back().sum += last.sum;
+      pools.back().count += last.count;
+    }
+  }
+  HoldEdges found{.curve = {},
+                  .nearest_m = points.front().distance_m,
+                  .farthest_m = points.back().distance_m,
+                  .edges = {}};
+  for (const double p : edge_probabilities) {
+    HoldEdge edge{.probability = p,
+                  .distance_m = found.nearest_m,
+                  .before = pools.front().mean() < p,
+                  .interval = {}};
+    for (const Pool& pool : pools) {
+      if (pool.mean() >= p) edge.distance_m = pool.farthest_m;
+    }
+    edge.beyond = pools.back().mean() >= p;
+    found.edges.push_back(edge);
+  }
+  return found;
+}
+
 std::optional<HoldEdges> hold_edges(const std::vector<HoldPoint>& points,
                                     const BootstrapSettings* intervals) {
   const auto curve = fit_hold_curve(points);

@@ -37,7 +37,7 @@ struct HoldEdge {
 };
 
 struct HoldEdges {
-  HoldCurve curve;
+  std::optional<HoldCurve> curve;            ///< none where no curve was assumed
   double nearest_m = 0.0, farthest_m = 0.0;  ///< of the points
   std::vector<HoldEdge> edges;               ///< at 0.9, 0.5 and 0.1
 };
@@ -47,5 +47,11 @@ inline constexpr double edge_probabilities[]{0.9, 0.5, 0.1};
 /// With `intervals`, each edge gets that of its draws; the points are taken as independent.
 std::optional<HoldEdges> hold_edges(const std::vector<HoldPoint>& points,
                                     const BootstrapSettings* intervals);
+
+/// Of all places there are, which need no curve: the farthest place at which the share that holds,
+/// made to fall with distance by pooling neighbours that do not, is still the probability.
+/// Source: pool adjacent violators: M. Ayer et al., Annals of Mathematical Statistics 26 (1955)
+/// 641-647, from memory.
+std::optional<HoldEdges> edges_of_all(std::vector<HoldPoint> points);
 
 }  // namespace sim

@@ -18,7 +18,8 @@ void add_streets(const RayCaster& caster, const LinkSettings& settings,
       PredictedPlace place{.group = place_group(scene.nodes[best.node], options),
                            .distance_m = best.distance_2d_m,
                            .sight = in_sight(best.sight),
-                           .p_hold = best.p_hold};
+                           .p_hold = best.p_hold,
+                           .beside_beam = best.cause == Cause::sector};
       place.predicted[Measure::downlink] = best.downlink_mbps;
       place.predicted[Measure::uplink] = best.uplink_mbps;
       place.predicted[Measure::level] = best.rsrp.value;
@@ -61,7 +62,8 @@ void add_map(const RayCaster& caster, const LinkSettings& settings, const Gather
       PredictedPlace place{.group = place_group(node, options),
                            .distance_m = std::hypot(x - foot.x_m, y - foot.y_m),
                            .sight = in_sight(sight_there),
-                           .p_hold = static_cast<double>(hold[i])};
+                           .p_hold = static_cast<double>(hold[i]),
+                           .beside_beam = static_cast<Cause>(grid.cause[i]) == Cause::sector};
       place.predicted[Measure::downlink] = static_cast<double>(down[i]);
       place.predicted[Measure::uplink] = static_cast<double>(up[i]);
       place.predicted[Measure::level] = static_cast<double>(level[i]);

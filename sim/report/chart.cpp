@@ -126,7 +126,7 @@ std::string distance_chart_svg(const DistanceChart& chart) {
   const Span span = span_of(chart);
   const double margin = 0.06 * std::max(1.0, span.high - span.low);
   const double low = chart.y_from_zero ? 0.0 : span.low - margin;
-  const double high = chart.y_top.value_or(span.high + margin);
+  const double high = chart.y_top.value_or(span.high + 3.0 * margin);  // room for the title
   const double far = farthest(chart);
   double top = head;
   for (std::size_t k = 0; k < chart.panels.size(); ++k) {

@@ -59,7 +59,8 @@ struct ChartRow {
   std::optional<ChartValue> value;           ///< x with its interval
   bool open_low = false, open_high = false;  ///< an end that goes on beyond what was asked
   std::optional<ChartValue> band;            ///< a bar from low to high with a tick at x
-  std::string note;                          ///< instead of a value
+  bool band_open_low = false, band_open_high = false;
+  std::string note;  ///< instead of a value
 };
 struct RowsChart {
   std::string x_title;

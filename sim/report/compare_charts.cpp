@@ -123,7 +123,7 @@ void add_links(std::vector<CompareChart>& charts, const Comparison& c) {
       },
       [](const PredictedCell& cell) { return 100.0 * cell.mean_hold; });
   chart.y_title = "link holds, %";
-  chart.y_top = 104.0;
+  chart.y_top = 120.0;  // room for the words above 100 %
   add_distance_chart(
       charts, std::move(chart), "link", "Share that holds the link, against distance",
       "measured, with its " + percent(c) + " interval", "predicted: mean probability");
@@ -157,6 +157,8 @@ std::optional<ChartRow> edge_row(const GroupResult& group, std::size_t g,
   if (predicted != nullptr && predicted->edges) {
     const auto& e = predicted->edges->edges;
     row.band = ChartValue{e[1].distance_m, 0.0, e[0].distance_m, e[2].distance_m};
+    row.band_open_low = e[0].before;
+    row.band_open_high = e[2].beyond;
   }
   if (!row.value && !row.band) row.note = "nothing can be said";
   return row;
@@ -167,7 +169,7 @@ void add_edges(std::vector<CompareChart>& charts, const Comparison& c) {
                   .feet = true,
                   .from_zero = true,
                   .values_are = "measured: half hold, with its " + percent(c) + " interval",
-                  .bands_are = "predicted: 90, 50 and 10 % hold",
+                  .bands_are = "predicted: 90, 50, 10 %",
                   .rows = {}};
   bool any = false;
   for (std::size_t g = 0; g < drawn_groups(c); ++g) {
@@ -182,7 +184,8 @@ void add_edges(std::vector<CompareChart>& charts, const Comparison& c) {
   if (!any) return;
   charts.push_back({"edge", "How far the link holds",
                     "For each group, the distance at which half of the places hold the link: "
-                    "measured with its interval, and predicted with the distances of 90 and 10 %.",
+                    "measured with its interval, and predicted with the distances of 90 and 10 %. "
+                    "An arrow: farther (or nearer) than any place asked.",
                     rows_chart_svg(chart)});
 }
 

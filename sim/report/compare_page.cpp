@@ -86,9 +86,11 @@ std::string method(const Comparison& c) {
                           "McCulloch 2007, from memory). An edge is not told beyond the farthest "
                           "place asked.",
                           s.least_edge_outcomes, s.least_edge_outcomes),
-              "Predictions are of all places within the radius: they have a spread, and no "
-              "interval "
-              "of sampling.",
+              "Predictions are of all places of the streets (or of the map, without streets) "
+              "within "
+              "the radius: they have a spread, and no interval of sampling. Their edge is the "
+              "farthest place at which the share that holds, pooled so that it falls (Ayer 1955), "
+              "is still as large; places that a sector's edge takes are left out of it.",
               "Correlation: Pearson's, with Fisher's interval (1921)."},
              "method");
 }

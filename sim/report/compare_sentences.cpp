@@ -31,18 +31,20 @@ std::string situation_words(const std::string& situation) {
 }
 
 /// "A against B", and what was alike.
-std::string who(const Contrast& c) {
+std::string who(const Comparison& all, const Contrast& c) {
   switch (c.kind) {
     case Contrast::Kind::groups:
-      return fmt::format("{} against {}", c.a, c.b);
+      return fmt::format("{} against {}", called(all, c.a), called(all, c.b));
     case Contrast::Kind::car:
     case Contrast::Kind::sight:
       break;
   }
-  return fmt::format("{}: {} against {}", c.group, situation_words(c.a), situation_words(c.b));
+  return fmt::format("{}: {} against {}", called(all, c.group), situation_words(c.a),
+                     situation_words(c.b));
 }
 
-std::string alike(const Contrast& c) {
+std::string alike(const Comparison& all, const Contrast& c) {
+  if (all.bins == 0) return "all distances together, for none is known";
   switch (c.kind) {
     case Contrast::Kind::groups:
       return "at like distance, sight and way of holding";
@@ -67,7 +69,8 @@ std::string one_difference(const std::string& what, const std::string& unit, dou
                      interval_text(interval, share, decimals), unit, counts);
 }
 
-std::string contrast_sentence(const Contrast& c, double share) {
+std::string contrast_sentence(const Comparison& all, const Contrast& c) {
+  const double share = all.settings.bootstrap.share;
   std::string told, few;
   const auto add = [](std::string& list, const std::string& text) {
     list += (list.empty() ? "" : "; ") + text;
@@ -83,10 +86,12 @@ std::string contrast_sentence(const Contrast& c, double share) {
     }
   };
   for (const Measure m : all_measures) {
-    tell(words_of(m), unit_of_difference(m), 1.0, m == Measure::level ? 1 : 0, c.differences[m]);
+    const Difference& d = c.differences[m];
+    const double size = std::max(std::abs(d.interval.low), std::abs(d.interval.high));
+    tell(words_of(m), unit_of_difference(m), 1.0, m == Measure::level ? 1 : decimals_for(size), d);
   }
   tell("link held", "percentage points", 100.0, 0, c.linked);
-  std::string text = who(c) + ", " + alike(c) + ": ";
+  std::string text = who(all, c) + ", " + alike(all, c) + ": ";
   if (!told.empty()) text += told;
   if (!few.empty()) text += (told.empty() ? "" : "; ") + std::string("too few to say: ") + few;
   return text + ".";
@@ -103,19 +108,23 @@ const EdgeOf* edge_of(const GroupResult& group, EdgeOf::Source source) {
   return any;
 }
 
+/// "at 229 m", "beyond 300 m".
+std::string edge_place(const HoldEdge& edge, double share, LengthUnits units) {
+  return (edge.beyond || edge.before ? "" : "at ") + edge_text(edge, share, units);
+}
+
 std::string edge_words(const GroupResult& group, double share, LengthUnits units) {
   std::string text;
   if (const EdgeOf* edge = edge_of(group, EdgeOf::Source::predicted); edge && edge->edges) {
     const auto& at = edge->edges->edges;
-    text +=
-        fmt::format(" Predicted {}: nine places in ten hold at {}, half at {}, one in ten at {}.",
-                    sight_words(edge->sight), edge_text(at[0], share, units),
-                    edge_text(at[1], share, units), edge_text(at[2], share, units));
+    text += fmt::format(" Predicted {}: nine places in ten hold {}, half {}, one in ten {}.",
+                        sight_words(edge->sight), edge_place(at[0], share, units),
+                        edge_place(at[1], share, units), edge_place(at[2], share, units));
   }
   if (const EdgeOf* edge = edge_of(group, EdgeOf::Source::measured)) {
     if (edge->edges) {
-      text += fmt::format(" Measured {}: half hold at {}.", sight_words(edge->sight),
-                          edge_text(edge->edges->edges[1], share, units));
+      text += fmt::format(" Measured {}: half hold {}.", sight_words(edge->sight),
+                          edge_place(edge->edges->edges[1], share, units));
     } else {
       text += fmt::format(" No measured edge: {}.", edge->why_not);
     }
@@ -148,9 +157,20 @@ std::string unit_of_difference(Measure measure) {
   return measure == Measure::level ? "dB" : unit_of(measure);
 }
 
+int decimals_for(double value) {
+  const double size = std::abs(value);
+  if (!(size < 20.0)) return 0;
+  return size < 2.0 ? 2 : 1;
+}
+
+std::string called(const Comparison& comparison, const std::string& label) {
+  const bool bare = !label.empty() && label.find_first_not_of("0123456789.-") == std::string::npos;
+  return bare ? comparison.by + " " + label : label;
+}
+
 std::string middle_text(Measure measure, const Middle& middle, double share) {
   if (middle.stretches == 0) return "not measured";
-  const int decimals = measure == Measure::level ? 1 : 0;
+  const int decimals = measure == Measure::level ? 1 : decimals_for(middle.median);
   const std::string count = counted(middle.stretches, "stretch");
   const std::string value = fmt::format("{:.{}f} {}", middle.median, decimals, unit_of(measure));
   if (std::isnan(middle.of_median.low)) {
@@ -170,7 +190,7 @@ std::string edge_text(const HoldEdge& edge, double share, LengthUnits units) {
 }
 
 std::string sight_words(const std::optional<InSight>& sight) {
-  if (!sight) return "in and out of line of sight";
+  if (!sight) return "in or out of sight";
   if (*sight == InSight::unknown) return "where sight is not known";
   return *sight == InSight::in ? "in line of sight" : "out of line of sight";
 }
@@ -180,18 +200,18 @@ std::string source_words(EdgeOf::Source source) {
     case EdgeOf::Source::measured:
       return "measured";
     case EdgeOf::Source::predicted_there:
-      return "predicted at the measured places";
+      return "predicted there";
     case EdgeOf::Source::predicted:
       break;
   }
-  return "predicted everywhere within the radius";
+  return "predicted, all places";
 }
 
 std::vector<std::string> group_sentences(const Comparison& comparison, LengthUnits units) {
   const double share = comparison.settings.bootstrap.share;
   std::vector<std::string> sentences;
   for (const GroupResult& group : comparison.groups) {
-    std::string text = group.label + ": ";
+    std::string text = called(comparison, group.label) + ": ";
     if (const MeasuredCell* cell = group.measured_in({std::nullopt, std::nullopt, ""})) {
       std::string list;
       for (const Measure m : all_measures) {
@@ -221,7 +241,7 @@ std::vector<std::string> contrast_sentences(const Comparison& comparison) {
   std::vector<std::string> sentences;
   sentences.reserve(comparison.contrasts.size());
   for (const Contrast& c : comparison.contrasts) {
-    sentences.push_back(contrast_sentence(c, comparison.settings.bootstrap.share));
+    sentences.push_back(contrast_sentence(comparison, c));
   }
   return sentences;
 }
@@ -232,8 +252,8 @@ std::vector<std::string> agreement_sentences(const Comparison& comparison) {
   for (const GroupResult& group : comparison.groups) {
     const Agreement& a = group.agreement[Measure::level];
     if (a.count == 0) continue;
-    std::string text =
-        fmt::format("{}, level measured less predicted: median {:+.1f} dB", group.label, a.bias);
+    std::string text = fmt::format("{}, level measured less predicted: median {:+.1f} dB",
+                                   called(comparison, group.label), a.bias);
     text += std::isnan(a.of_bias.low) ? " (too few for an interval)"
                                       : fmt::format(" ({})", interval_text(a.of_bias, share, 1));
     text += fmt::format(", spread {:.1f} dB", a.spread);

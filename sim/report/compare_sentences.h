@@ -28,6 +28,10 @@ std::vector<std::string> agreement_sentences(const Comparison& comparison);
 
 /// "229 m", "229 m (95 %: 204 to 251 m)", "beyond 300 m".
 std::string edge_text(const HoldEdge& edge, double share, LengthUnits units);
+/// Decimals that a value is worth saying with.
+int decimals_for(double value);
+/// A label that is a bare number is called by what it counts: "run 63".
+std::string called(const Comparison& comparison, const std::string& label);
 std::string sight_words(const std::optional<InSight>& sight);
 std::string source_words(EdgeOf::Source source);
 

@@ -12,12 +12,12 @@
 namespace sim {
 namespace {
 
-int decimals_of(Measure m) { return m == Measure::level ? 1 : 0; }
+int decimals_of(Measure m, double value) { return m == Measure::level ? 1 : decimals_for(value); }
 
 /// "412 [380, 440] n 31", or with "too few".
 std::string measured_text(Measure m, const Middle& middle) {
   if (middle.stretches == 0) return "";
-  const int d = decimals_of(m);
+  const int d = decimals_of(m, middle.median);
   if (std::isnan(middle.of_median.low)) {
     return fmt::format("{} (too few: {})", fixed(middle.median, d), middle.stretches);
   }
@@ -66,9 +66,9 @@ void add_bin(PageTable& table, const Comparison& c, const GroupResult& group, in
       const PlaceSpread& s = cell->spreads[m];
       row.push_back(std::isnan(s.median)
                         ? ""
-                        : fmt::format("{} [{} to {}]", fixed(s.median, decimals_of(m)),
-                                      fixed(s.tenth, decimals_of(m)),
-                                      fixed(s.ninetieth, decimals_of(m))));
+                        : fmt::format("{} [{} to {}]", fixed(s.median, decimals_of(m, s.median)),
+                                      fixed(s.tenth, decimals_of(m, s.median)),
+                                      fixed(s.ninetieth, decimals_of(m, s.median))));
     }
     row.push_back(fixed(100.0 * cell->mean_hold, 0));
     table.rows.push_back(std::move(row));
@@ -132,7 +132,7 @@ PageTable edges_table(const Comparison& c, LengthUnits units) {
           row.push_back(edge_text(e, c.settings.bootstrap.share, units));
         }
       } else {
-        row.insert(row.end(), {edge.why_not, "", ""});
+        row.push_back(edge.why_not);  // over the columns that are left
       }
       table.rows.push_back(std::move(row));
     }
@@ -162,8 +162,9 @@ PageTable differences_table(const Comparison& c) {
            d.told() ? (d.shown() ? "shown" : "not shown") : "too few to say"});
     };
     for (const Measure m : all_measures) {
-      add(fmt::format("{}, {}", words_of(m), unit_of_difference(m)), contrast.differences[m], 1.0,
-          decimals_of(m));
+      const Difference& d = contrast.differences[m];
+      const double size = std::max(std::abs(d.interval.low), std::abs(d.interval.high));
+      add(fmt::format("{}, {}", words_of(m), unit_of_difference(m)), d, 1.0, decimals_of(m, size));
     }
     add("link holds, %", contrast.linked, 100.0, 0);
   }

@@ -24,13 +24,13 @@ ul.warnings { list-style: none; padding: .6rem .9rem; margin: 1rem 0; background
   border-left: 4px solid var(--warn); }
 ul.warnings li { margin: .3rem 0; } ul.warnings li::before { content: "! "; font-weight: 700; color: var(--warn); }
 figure { margin: 1rem 0; padding: .6rem; background: var(--card); border: 1px solid var(--line); overflow-x: auto; }
-figcaption, caption { text-align: left; color: var(--faint); font-size: .9rem; padding: .2rem 0; }
+figure.table { background: none; border: 0; padding: 0; } figcaption { text-align: left; color: var(--faint); font-size: .9rem; padding: .2rem 0; }
 svg.chart { display: block; width: 100%; min-width: 34rem; height: auto; color: var(--ink); }
-.wide { overflow-x: auto; margin: 1rem 0; }
+.wide { overflow-x: auto; }
 table { border-collapse: collapse; font-size: .88rem; font-variant-numeric: tabular-nums; }
-th, td { padding: .25rem .6rem; text-align: left; vertical-align: top; border-bottom: 1px solid var(--line);
+th, td { padding: .25rem .6rem; text-align: left; vertical-align: top; min-width: 6.5em; border-bottom: 1px solid var(--line);
   overflow-wrap: normal; }
-th { font-weight: 600; } td.number, th.number { text-align: right; white-space: nowrap; }
+th { font-weight: 600; } td.number, th.number { text-align: right; white-space: nowrap; min-width: 0; }
 ol, ul { padding-left: 1.4rem; }
 @media print {
   :root { --ink: #000; --paper: #fff; --faint: #444; --line: #bbb; --card: #fff; --warn: #000; --warn-paper: #fff; }
@@ -41,7 +41,7 @@ ol, ul { padding-left: 1.4rem; }
 )";
 }
 
-std::string_view page_style_sha256() { return "kMfHKZmHBQWPu12WBhZk8qRoFpLi8vjlKe6hoisZFkM="; }
+std::string_view page_style_sha256() { return "v1SVNfHOo1a9tSy3hwRIWfw4/Xhqg+wu3yCU1+nF2q4="; }
 
 std::string page_around(const std::string& title, const std::string& body) {
   return fmt::format(
@@ -55,22 +55,29 @@ std::string page_around(const std::string& title, const std::string& body) {
 }
 
 std::string table_markup(const PageTable& table) {
-  const auto cell = [&](const char* tag, std::size_t column, const std::string& words) {
-    const char* scope = tag[1] == 'h' ? " scope=\"col\"" : "";
-    return fmt::format("<{}{}{}>{}</{}>", tag, scope,
-                       column >= table.first_number ? " class=\"number\"" : "", markup_text(words),
-                       tag);
+  const auto cell = [&](const std::string& over, std::size_t column, const std::string& words) {
+    const bool number = column >= table.first_number && over.empty();
+    return fmt::format("<td{}{}>{}</td>", over, number ? " class=\"number\"" : "",
+                       markup_text(words));
   };
-  std::string text = "<div class=\"wide\"><table>\n<caption>" + markup_text(table.caption) +
-                     "</caption>\n<thead><tr>";
-  for (std::size_t c = 0; c < table.header.size(); ++c) text += cell("th", c, table.header[c]);
+  std::string text = "<figure class=\"table\">\n<figcaption>" + markup_text(table.caption) +
+                     "</figcaption>\n<div class=\"wide\"><table>\n<thead><tr>";
+  for (std::size_t c = 0; c < table.header.size(); ++c) {
+    const bool number = c >= table.first_number;
+    text += fmt::format("<th scope=\"col\"{}>{}</th>", number ? " class=\"number\"" : "",
+                        markup_text(table.header[c]));
+  }
   text += "</tr></thead>\n<tbody>\n";
   for (const auto& row : table.rows) {
     text += "<tr>";
-    for (std::size_t c = 0; c < row.size(); ++c) text += cell("td", c, row[c]);
+    for (std::size_t c = 0; c < row.size(); ++c) {
+      const std::size_t left = table.header.size() - c;
+      const bool over = c + 1 == row.size() && left > 1;
+      text += cell(over ? fmt::format(" colspan=\"{}\"", left) : "", c, row[c]);
+    }
     text += "</tr>\n";
   }
-  return text + "</tbody></table></div>\n";
+  return text + "</tbody></table></div>\n</figure>\n";
 }
 
 std::string list_markup(const std::vector<std::string>& items, const std::string& list_class) {

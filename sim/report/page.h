@@ -14,8 +14,8 @@ std::string page_around(const std::string& title, const std::string& body);
 std::string_view page_style();
 std::string_view page_style_sha256();
 
-/// A table that scrolls sideways on a small screen. Cells are plain text; columns in `numbers` are
-/// set to the right.
+/// A table that scrolls sideways on a small screen. Cells are plain text; a row that is shorter
+/// than the header ends in a cell over the columns that are left.
 struct PageTable {
   std::string caption;
   std::vector<std::string> header;

@@ -50,6 +50,8 @@ void draw_row(Canvas& canvas, const PlotBox& box, const ChartRow& row, double y)
     const double low = px(row.band->low), high = px(row.band->high);
     canvas.polygon({{{low, y - 7.0}, {high, y - 7.0}, {high, y + 7.0}, {low, y + 7.0}}}, pale,
                    {0, 0, 0, 0}, 0.0);
+    if (row.band_open_low) arrow(canvas, low, y, -1.0, style.colour);
+    if (row.band_open_high) arrow(canvas, high, y, 1.0, style.colour);
     canvas.polyline({{px(row.band->x), y - 9.0}, {px(row.band->x), y + 9.0}}, style.colour, 2.4);
   }
   if (row.value && std::isfinite(row.value->x)) {

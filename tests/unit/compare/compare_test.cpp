@@ -167,8 +167,8 @@ TEST(Compare, ASiteWithoutSurveyShowsItsPrediction) {
   ASSERT_FALSE(edges.empty());
   EXPECT_EQ(edges[0].source, EdgeOf::Source::predicted);
   ASSERT_TRUE(edges[0].edges.has_value());
-  // The places were made from a logistic curve: its middle, and 20 ln 9 to either side; the penalty
-  // of a fit to 59 points flattens it a little.
+  // The places were made from a logistic curve: its middle, and 20 ln 9 to either side; they stand
+  // 5 m apart.
   EXPECT_NEAR(edges[0].edges->edges[1].distance_m, 150.0, 1.0);
   EXPECT_NEAR(edges[0].edges->edges[0].distance_m, 150.0 - 20.0 * std::log(9.0), 5.0);
   EXPECT_NEAR(edges[0].edges->edges[2].distance_m, 150.0 + 20.0 * std::log(9.0), 5.0);

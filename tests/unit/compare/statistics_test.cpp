@@ -56,7 +56,7 @@ TEST(Agreement, CorrelationOfAnscombesSet) {
   const Agreement a = agreement_of(pairs, {});
   EXPECT_NEAR(a.correlation, 0.816, 5e-4);
   EXPECT_EQ(a.count, 11U);
-  EXPECT_NEAR(a.bias, -1.57, 1e-12);  // the middle of the eleven differences
+  EXPECT_NEAR(a.bias, -1.16, 1e-12);  // the sixth of the eleven differences, by hand
 }
 
 // With points at two distances the fit is saturated, and Firth's penalty adds half a success and
@@ -94,6 +94,19 @@ TEST(HoldEdge, BeyondWhatWasAskedIsSaidToBeOpen) {
   ASSERT_TRUE(found.has_value());
   EXPECT_TRUE(found->edges[1].beyond);
   EXPECT_DOUBLE_EQ(found->edges[1].distance_m, 200.0);
+}
+
+// Pooled by hand: 0.5 and 0.75 make 0.625 twice.
+TEST(EdgesOfAll, PoolNeighboursThatDoNotFall) {
+  const auto found = edges_of_all({{40.0, 0.2}, {10.0, 1.0}, {20.0, 0.5}, {30.0, 0.75}});
+  ASSERT_TRUE(found.has_value());
+  EXPECT_DOUBLE_EQ(found->edges[0].distance_m, 10.0);
+  EXPECT_DOUBLE_EQ(found->edges[1].distance_m, 30.0);
+  EXPECT_TRUE(found->edges[2].beyond);
+  const auto none = edges_of_all({{10.0, 0.05}, {20.0, 0.05}});
+  ASSERT_TRUE(none.has_value());
+  EXPECT_TRUE(none->edges[2].before);
+  EXPECT_FALSE(edges_of_all({}).has_value());
 }
 
 // Truth by simulation: holding falls along a known logistic curve from 0.9 at 95 m over a half at
