@@ -38,11 +38,6 @@ sim::ComparedSite gather(const Session& session, const CompareArguments& argumen
                          const std::string& site, std::set<std::string>& names,
                          std::unique_ptr<SiteRun>& run) {
   run = open_site(session, site);
-  if (run->scene.nodes.empty() && run->imported.site.surveys.empty()) {
-    throw sim::InputError({run->imported.site.file, "", -1},
-                          "names neither a node nor a survey, so there is nothing to compare; add "
-                          "a [[node]] or a [[survey]]");
-  }
   const sim::Survey survey = sim::read_surveys(run->imported);
   const sim::LinkSettings settings = sim::link_settings(run->scene);
   const auto grouping = sim::Grouping::from(arguments.by);

@@ -69,20 +69,22 @@ std::string one_difference(const std::string& what, const std::string& unit, dou
                      interval_text(interval, share, decimals), unit, counts);
 }
 
-std::string contrast_sentence(const Comparison& all, const Contrast& c) {
-  const double share = all.settings.bootstrap.share;
+/// What is told of one contrast, and what there is too little of.
+struct ContrastWords {
   std::string told, few;
-  const auto add = [](std::string& list, const std::string& text) {
-    list += (list.empty() ? "" : "; ") + text;
-  };
+};
+
+ContrastWords contrast_words(const Comparison& all, const Contrast& c) {
+  ContrastWords words;
   const auto tell = [&](const std::string& what, const std::string& unit, double scale,
                         int decimals, const Difference& d) {
     if (d.a_count + d.a_alone == 0 || d.b_count + d.b_alone == 0) return;
+    std::string& list = d.told() ? words.told : words.few;
     if (d.told()) {
-      add(told, one_difference(what, unit, scale, decimals, d, share));
+      list += (list.empty() ? "" : "; ") +
+              one_difference(what, unit, scale, decimals, d, all.settings.bootstrap.share);
     } else {
-      add(few, fmt::format("{} ({} and {} with their like)", what, d.a_count,
-                           counted(d.b_count, "stretch")));
+      list += (list.empty() ? "" : ", ") + what;
     }
   };
   for (const Measure m : all_measures) {
@@ -91,10 +93,7 @@ std::string contrast_sentence(const Comparison& all, const Contrast& c) {
     tell(words_of(m), unit_of_difference(m), 1.0, m == Measure::level ? 1 : decimals_for(size), d);
   }
   tell("link held", "percentage points", 100.0, 0, c.linked);
-  std::string text = who(all, c) + ", " + alike(all, c) + ": ";
-  if (!told.empty()) text += told;
-  if (!few.empty()) text += (told.empty() ? "" : "; ") + std::string("too few to say: ") + few;
-  return text + ".";
+  return words;
 }
 
 /// The edge that people ask for first: in line of sight where that is known.
@@ -239,9 +238,22 @@ std::vector<std::string> group_sentences(const Comparison& comparison, LengthUni
 
 std::vector<std::string> contrast_sentences(const Comparison& comparison) {
   std::vector<std::string> sentences;
-  sentences.reserve(comparison.contrasts.size());
+  std::string nothing;
   for (const Contrast& c : comparison.contrasts) {
-    sentences.push_back(contrast_sentence(comparison, c));
+    const ContrastWords words = contrast_words(comparison, c);
+    if (words.told.empty()) {
+      nothing += (nothing.empty() ? "" : "; ") + who(comparison, c);
+      continue;
+    }
+    const std::string few = words.few.empty() ? "" : "; too few to say: " + words.few;
+    sentences.push_back(
+        fmt::format("{}, {}: {}{}.", who(comparison, c), alike(comparison, c), words.told, few));
+  }
+  if (!nothing.empty()) {
+    sentences.push_back(
+        fmt::format("Too few to say (it takes {} stretches a side that have their "
+                    "like on the other): {}.",
+                    least_bootstrap_values, nothing));
   }
   return sentences;
 }
