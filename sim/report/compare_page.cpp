@@ -60,37 +60,37 @@ std::string method(const Comparison& c) {
                   "of {:g} m that all groups share; where the surveys name it themselves, "
                   "theirs.",
                   s.bin_m),
-              "In line of sight: the direct ray is clear on the map, and so is 60 % of the first "
-              "Fresnel zone. The map may miss things.",
+              ("In line of sight: the direct ray is clear on the map, and so is 60 % of the first "
+               "Fresnel zone. The map may miss things."),
               fmt::format(
                   "Sample: rows of one walk that follow each other within {:g} m, at one "
                   "distance, sight and way of holding, are one stretch and count once, with "
                   "their median: shadowing forgets itself over some 10 m (TR 38.901 section "
                   "7.5). Rows at one place on one visit are one stretch too.",
                   s.stretch_m),
-              "Rates and latency are those of rows that had the link; how often there was one is "
-              "told apart.",
+              ("Rates and latency are those of rows that had the link; how often there was one is "
+               "told apart."),
               fmt::format("Interval of a median: percentile bootstrap of the stretches (Efron "
                           "1979). Fewer than {} cannot give {:.0f} %: between the least and the "
                           "largest of n values lies the median with probability 1 - 2 / 2^n.",
                           least_bootstrap_values, 100.0 * s.bootstrap.share),
               "Interval of a share: Wilson's score interval (1927), of the stretches.",
-              "Difference: within each distance bin, sight and way of holding, then together, "
-              "weighted by n1 n2 / (n1 + n2). Of medians by the bootstrap where both sides have "
-              "enough in a bin, else of means by Student's t as Welch has it, with the variances "
-              "pooled over the bins; of shares from the score intervals (Newcombe 1998). It is "
-              "said to be there only when the interval excludes zero.",
+              ("Difference: within each distance bin, sight and way of holding, then together, "
+               "weighted by n1 n2 / (n1 + n2). Of medians by the bootstrap where both sides have "
+               "enough in a bin, else of means by Student's t as Welch has it, with the variances "
+               "pooled over the bins; of shares from the score intervals (Newcombe 1998). It is "
+               "said to be there only when the interval excludes zero."),
               fmt::format("Edge: logistic regression of holding on distance with Firth's penalty "
                           "(1993), its interval by the bootstrap of the stretches. A measured edge "
                           "takes {} stretches that held and {} that did not (Vittinghoff and "
                           "McCulloch 2007, from memory). An edge is not told beyond the farthest "
                           "place asked.",
                           s.least_edge_outcomes, s.least_edge_outcomes),
-              "Predictions are of all places of the streets (or of the map, without streets) "
-              "within "
-              "the radius: they have a spread, and no interval of sampling. Their edge is the "
-              "farthest place at which the share that holds, pooled so that it falls (Ayer 1955), "
-              "is still as large; places that a sector's edge takes are left out of it.",
+              ("Predictions are of all places of the streets (or of the map, without streets) "
+               "within "
+               "the radius: they have a spread, and no interval of sampling. Their edge is the "
+               "farthest place at which the share that holds, pooled so that it falls (Ayer 1955), "
+               "is still as large; places that a sector's edge takes are left out of it."),
               "Correlation: Pearson's, with Fisher's interval (1921)."},
              "method");
 }

@@ -181,7 +181,7 @@ std::string middle_text(Measure measure, const Middle& middle, double share) {
 std::string edge_text(const HoldEdge& edge, double share, LengthUnits units) {
   if (edge.beyond) return "beyond " + length_text(edge.distance_m, units);
   if (edge.before) return "nearer than " + length_text(edge.distance_m, units);
-  const std::string at = length_text(edge.distance_m, units);
+  std::string at = length_text(edge.distance_m, units);
   if (std::isnan(edge.interval.low)) return at;
   return fmt::format("{} ({}: {}{:.0f} to {}{})", at, percent(share),
                      edge.low_open ? "nearer than " : "", edge.interval.low,
