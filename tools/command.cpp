@@ -30,6 +30,10 @@ void add_site_and_output(CLI::App& command, Session& session, std::string& site,
   command.add_option("site", site, "Site file, or a folder that holds site.toml")
       ->type_name("SITE.toml")
       ->required();
+  add_output(command, session, folder);
+}
+
+void add_output(CLI::App& command, Session& session, std::string& folder) {
   command.add_option("-o,--output", folder, "Folder to write; appears whole or not at all")
       ->type_name("DIR")
       ->required();

@@ -27,6 +27,8 @@ CLI::App* add_command(CLI::App& app, Session& session, const std::string& name,
 /// Adds SITE.toml, -o DIR and --overwrite.
 void add_site_and_output(CLI::App& command, Session& session, std::string& site,
                          std::string& folder);
+/// Adds -o DIR and --overwrite.
+void add_output(CLI::App& command, Session& session, std::string& folder);
 
 /// Adds --units.
 void add_units(CLI::App& command, Session& session);

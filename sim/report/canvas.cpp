@@ -1,5 +1,6 @@
 #include "sim/report/canvas.h"
 
+#include <cairo-svg.h>
 #include <cairo.h>
 
 #include <sstream>
@@ -11,6 +12,7 @@ namespace sim {
 struct Canvas::Hidden {
   cairo_surface_t* surface;
   cairo_t* pen;
+  std::string svg;
 };
 
 namespace {
@@ -46,7 +48,23 @@ void fill_and_line(cairo_t* pen, Colour fill, Colour line, double width) {
   cairo_new_path(pen);
 }
 
+cairo_status_t append(void* text, const unsigned char* bytes, unsigned int count) {
+  static_cast<std::string*>(text)->append(reinterpret_cast<const char*>(bytes), count);
+  return CAIRO_STATUS_SUCCESS;
+}
+
 }  // namespace
+
+Canvas::Canvas(int width, int height) : hidden_(std::make_unique<Hidden>()) {
+  hidden_->surface = cairo_svg_surface_create_for_stream(append, &hidden_->svg, width, height);
+  hidden_->pen = cairo_create(hidden_->surface);
+  cairo_font_options_t* options = cairo_font_options_create();
+  cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+  cairo_set_font_options(hidden_->pen, options);
+  cairo_font_options_destroy(options);
+}
+
+Canvas Canvas::drawing(int width, int height) { return {width, height}; }
 
 Canvas::Canvas(int width, int height, Colour background) : hidden_(std::make_unique<Hidden>()) {
   hidden_->surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, width, height);
@@ -114,6 +132,26 @@ void Canvas::text(PixelPoint place, const std::string& words, double size, Colou
   cairo_new_path(pen);
 }
 
+void Canvas::upright_text(PixelPoint middle, const std::string& words, double size, Colour colour) {
+  cairo_save(hidden_->pen);
+  cairo_translate(hidden_->pen, middle.x, middle.y);
+  cairo_rotate(hidden_->pen, -0.5 * 3.14159265358979323846);
+  text({-0.5 * text_width(words, size), 0.0}, words, size, colour);
+  cairo_restore(hidden_->pen);
+}
+
+std::string Canvas::shortened(const std::string& words, double width, double size) {
+  if (text_width(words, size) <= width) return words;
+  std::string cut = words;
+  while (!cut.empty() && text_width(cut + "…", size) > width) {
+    // A whole character: the bytes that go on one begin with 10.
+    while (!cut.empty() && (static_cast<unsigned char>(cut.back()) & 0xC0U) == 0x80U)
+      cut.pop_back();
+    if (!cut.empty()) cut.pop_back();
+  }
+  return cut + "…";
+}
+
 double Canvas::text_width(const std::string& words, double size, bool bold) {
   font(hidden_->pen, size, bold);
   cairo_text_extents_t extents;
@@ -155,6 +193,11 @@ void Canvas::write_png(const std::string& path) const {
   if (cairo_surface_write_to_png(hidden_->surface, path.c_str()) != CAIRO_STATUS_SUCCESS) {
     throw InputError({path, "", -1}, "cannot be written");
   }
+}
+
+std::string Canvas::svg() {
+  cairo_surface_finish(hidden_->surface);
+  return hidden_->svg;
 }
 
 }  // namespace sim

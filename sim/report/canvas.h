@@ -19,6 +19,8 @@ struct PixelPoint {
 class Canvas {
  public:
   Canvas(int width, int height, Colour background);
+  /// A drawing without background that stays lines and letters: svg() gives it.
+  static Canvas drawing(int width, int height);
   ~Canvas();
   Canvas(const Canvas&) = delete;
   Canvas& operator=(const Canvas&) = delete;
@@ -34,6 +36,10 @@ class Canvas {
   /// Text with its baseline's left end at the place; a halo of the colour behind when given.
   void text(PixelPoint place, const std::string& words, double size, Colour colour,
             bool bold = false, Colour halo = {0, 0, 0, 0});
+  /// Text that reads upward, its middle at the place.
+  void upright_text(PixelPoint middle, const std::string& words, double size, Colour colour);
+  /// The words, cut with "…" where they are wider than `width` pixels.
+  std::string shortened(const std::string& words, double width, double size);
   double text_width(const std::string& words, double size, bool bold = false);
   /// Text broken into lines of at most `width` pixels; returns the y below the last line.
   double paragraph(PixelPoint place, double width, const std::string& words, double size,
@@ -41,8 +47,11 @@ class Canvas {
   void clip(double x, double y, double w, double h);
   void unclip();
   void write_png(const std::string& path) const;
+  /// Ends a drawing. Letters are outlines, so it needs no font.
+  std::string svg();
 
  private:
+  Canvas(int width, int height);
   struct Hidden;
   std::unique_ptr<Hidden> hidden_;
 };

@@ -18,12 +18,10 @@ class Draws {
   explicit Draws(std::uint64_t seed) : engine_(seed) {}
   double median_of(const std::vector<double>& values) {
     drawn_.resize(values.size());
-    for (double& one : drawn_) {
-      const std::uint64_t index = (engine_() >> 32U) * values.size() >> 32U;
-      one = values[index];
-    }
+    for (double& one : drawn_) one = values[index_below(values.size())];
     return middle();
   }
+  std::size_t index_below(std::size_t count) { return (engine_() >> 32U) * count >> 32U; }
 
  private:
   double middle() {
@@ -80,6 +78,50 @@ TwoMedians two_median_intervals(const std::vector<double>& a, const std::vector<
     if (one != 0.0) ratios.push_back(other / one);
   }
   return {middle_share(differences, settings.share), middle_share(ratios, settings.share)};
+}
+
+ConfidenceInterval weighted_difference_interval(const std::vector<TwoSamples>& strata,
+                                                const BootstrapSettings& settings) {
+  for (const TwoSamples& one : strata) {
+    if (std::min(one.a.size(), one.b.size()) < least_bootstrap_values) return {};
+  }
+  if (strata.empty()) return {};
+  Draws draws(settings.seed);
+  std::vector<double> differences;
+  differences.reserve(static_cast<std::size_t>(settings.draws));
+  for (int i = 0; i < settings.draws; ++i) {
+    double sum = 0.0;
+    for (const TwoSamples& one : strata) {
+      const double a = draws.median_of(one.a), b = draws.median_of(one.b);
+      sum += one.weight * (a - b);
+    }
+    differences.push_back(sum);
+  }
+  return middle_share(differences, settings.share);
+}
+
+std::vector<ConfidenceInterval> drawn_intervals(
+    std::size_t count,
+    const std::function<std::vector<double>(const std::vector<std::size_t>&)>& statistics,
+    const BootstrapSettings& settings) {
+  Draws draws(settings.seed);
+  std::vector<std::size_t> drawn(count);
+  std::vector<std::vector<double>> answers;
+  for (int i = 0; i < settings.draws; ++i) {
+    for (std::size_t& one : drawn) one = draws.index_below(count);
+    const std::vector<double> values = statistics(drawn);
+    answers.resize(values.size());
+    for (std::size_t k = 0; k < values.size(); ++k) {
+      if (!std::isnan(values[k])) answers[k].push_back(values[k]);
+    }
+  }
+  std::vector<ConfidenceInterval> intervals;
+  intervals.reserve(answers.size());
+  for (const auto& values : answers) {
+    const bool enough = 10 * values.size() > 9 * static_cast<std::size_t>(settings.draws);
+    intervals.push_back(enough ? middle_share(values, settings.share) : ConfidenceInterval{});
+  }
+  return intervals;
 }
 
 ConfidenceInterval welch_interval(const std::vector<double>& a, const std::vector<double>& b,

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <limits>
 #include <vector>
 
@@ -40,6 +41,24 @@ struct TwoMedians {
 };
 TwoMedians two_median_intervals(const std::vector<double>& a, const std::vector<double>& b,
                                 const BootstrapSettings& settings);
+
+/// One kind of thing, measured on two sides.
+struct TwoSamples {
+  std::vector<double> a, b;
+  double weight = 1.0;
+};
+/// The same of the sum over strata of weight * (median(a) - median(b)): each side of each stratum
+/// is drawn from itself. NaN where a side has fewer than least_bootstrap_values.
+ConfidenceInterval weighted_difference_interval(const std::vector<TwoSamples>& strata,
+                                                const BootstrapSettings& settings);
+
+/// The same of any statistics of `count` things: told which things were drawn (with repeats). A
+/// draw that has no answer says NaN; an interval that a tenth of the draws or more have no answer
+/// for is NaN.
+std::vector<ConfidenceInterval> drawn_intervals(
+    std::size_t count,
+    const std::function<std::vector<double>(const std::vector<std::size_t>& drawn)>& statistics,
+    const BootstrapSettings& settings);
 
 /// Of mean(a) - mean(b) by Student's t with unequal variances. NaN unless both have two values.
 /// Source: B. L. Welch, Biometrika 34 (1947) 28-35, from memory.
