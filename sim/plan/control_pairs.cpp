@@ -105,10 +105,7 @@ std::optional<Candidate> clear_of(const PlanGround& ground, const Candidate& blo
         auto c = footway_at(
             ground, blocked.node,
             {node.x_m + distance * std::cos(turn), node.y_m + distance * std::sin(turn)});
-        if (c && c->sight) {
-          c->along_street_m = blocked.along_street_m;
-          return c;
-        }
+        if (c && c->sight) return c;
       }
     }
   }

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "sim/base/parallel.h"
 #include "sim/explain/wording.h"
@@ -76,12 +77,19 @@ void number_in_walking_order(Plan& plan, const PlanGround& ground, const Importe
   plan.positions.resize(count);
   std::vector<std::size_t> position_of(chosen.size());
   for (std::size_t i = 0; i < count; ++i) position_of[order[i + 1] - 1] = i;
+  std::map<NodeIndex, Walks> outward;
+  for (const Chosen& c : chosen) {
+    if (outward.contains(c.at.node)) continue;
+    const Foot foot = *ground.graph.nearest(flat(scene.nodes[c.at.node].position));
+    outward.emplace(c.at.node, ground.graph.walks_from(foot));
+  }
   const double look_m = defaults("plan_margin_look_m");
   parallel_blocks(count, 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t i = begin; i < end; ++i) {
       PlannedPosition& p = plan.positions[i];
       const Chosen& c = chosen[order[i + 1] - 1];
       p.at = c.at;
+      p.at.along_street_m = ground.graph.distance_m(outward.at(c.at.node), c.at.foot);
       if (p.at.sight) {
         p.margin = sight_margin(ground.caster, ground.footprints, p.at.node, p.at.phone,
                                 p.at.height_agl_m, look_m);
