@@ -38,6 +38,13 @@ double distance_of(const PlanGround& ground, const Candidate& c) {
   return horizontal_distance_m(ground.caster.scene().nodes[c.node].position, c.phone);
 }
 
+/// Whether a tester need not stand stock-still for the sight.
+bool stands_clear(const PlanGround& ground, const Candidate& c) {
+  constexpr double enough_m = 0.3;
+  return sight_margin(ground.caster, ground.footprints, c.node, c.phone, c.height_agl_m, enough_m)
+      .at_least;
+}
+
 /// A place off the mapped stations, on a footway; nullopt where nobody may stand.
 std::optional<Candidate> footway_at(const PlanGround& ground, NodeIndex node, Xy place) {
   if (!ground.footways.on_a_footway(place)) return std::nullopt;
@@ -105,7 +112,7 @@ std::optional<Candidate> clear_of(const PlanGround& ground, const Candidate& blo
         auto c = footway_at(
             ground, blocked.node,
             {node.x_m + distance * std::cos(turn), node.y_m + distance * std::sin(turn)});
-        if (c && c->sight) return c;
+        if (c && c->sight && stands_clear(ground, *c)) return c;
       }
     }
   }
@@ -117,7 +124,7 @@ std::optional<Candidate> clear_of(const PlanGround& ground, const Candidate& blo
     const bool fits = by_ground ? d < distance && c.way == blocked.way && c.left == blocked.left
                                 : std::abs(d - distance) <= same_distance * distance;
     const double apart = horizontal_distance_m(c.phone, blocked.phone);
-    if (fits && apart < least) {
+    if (fits && apart < least && stands_clear(ground, c)) {
       least = apart;
       best = c;
     }

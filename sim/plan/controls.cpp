@@ -13,7 +13,8 @@ namespace {
 constexpr double car_half_width_m = 0.9;  // assets/objects.csv: 1.8 m
 constexpr double lane_m = 2.5;            // what traffic needs past a parked car
 constexpr std::size_t most_informative = 3;
-constexpr double apart_m = 20.0;  // nearer places share their shadowing, TR 38.901 section 7.5
+constexpr double nearest_m = 20.0;  // where a node 8 m up is less than 20 degrees high
+constexpr double apart_m = 20.0;    // nearer places share their shadowing, TR 38.901 section 7.5
 
 double distance_of(const PlanGround& ground, const Candidate& c) {
   return horizontal_distance_m(ground.caster.scene().nodes[c.node].position, c.phone);
@@ -79,7 +80,7 @@ std::vector<Chosen> off_side(const PlanGround& ground, NodeIndex node,
   const Candidate* best = nullptr;
   for (const Candidate& c : fine) {
     if (c.node != node || !c.sight || !c.link || -c.link->pattern.value < edge_db) continue;
-    if (c.link->elevation < Angle::degrees(-30.0)) continue;  // under the antenna, not beside it
+    if (distance_of(ground, c) < nearest_m) continue;  // under the antenna, not beside it
     if (c.link->rsrp < ground.settings.drop_rsrp) continue;
     if (best == nullptr || c.link->rsrp > best->link->rsrp) best = &c;
   }
@@ -109,7 +110,12 @@ std::vector<Chosen> in_car(const PlanGround& ground, NodeIndex node, const Walki
     }
   }
   const auto consider = [&](const Candidate& seat) {
-    if (!seat.sight) return;
+    constexpr double least_margin_m = 0.3;
+    if (!seat.sight || !sight_margin(ground.caster, ground.footprints, seat.node, seat.phone,
+                                     seat.height_agl_m, least_margin_m)
+                            .at_least) {
+      return;
+    }
     const double off = std::abs(distance_of(ground, seat) - farthest / 3.0);
     if (off < best_off) {
       best_off = off;

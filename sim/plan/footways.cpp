@@ -29,9 +29,9 @@ std::string_view to_string(Unfit unfit) {
     case Unfit::avoided:
       return "in water or another place to keep off";
     case Unfit::obstacle:
-      return "taken by something that stands there";
+      return "something stands there already";
     case Unfit::no_room:
-      return "no room for a footway between kerb and house";
+      return "no room between kerb and house";
   }
   return "";
 }

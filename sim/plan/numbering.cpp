@@ -57,26 +57,38 @@ void number_in_walking_order(Plan& plan, const PlanGround& ground, const Importe
   const Defaults& defaults = scene.conditions.defaults;
   const Xy start = start_of(ground, imported, nodes);
   if (chosen.empty()) return;
+  // The halves of a pair are one stop: they compare best within minutes of each other.
+  std::vector<std::size_t> stops;
+  for (std::size_t i = 0; i < chosen.size(); ++i) {
+    if (chosen[i].kind != PositionKind::pair_blocked) stops.push_back(i);
+  }
   std::vector<Foot> feet{*ground.graph.nearest(start)};
   std::vector<Xy> places{start};
-  for (const Chosen& c : chosen) {
-    feet.push_back(c.at.foot);
-    places.push_back(flat(c.at.stand.ground));
+  for (const std::size_t i : stops) {
+    feet.push_back(chosen[i].at.foot);
+    places.push_back(flat(chosen[i].at.stand.ground));
   }
-  const WalkTable table = walk_table(ground.graph, feet, places);
-  const std::vector<std::size_t> order = short_walk(table.distance_m);
-  std::vector<Foot> walked_feet;
-  std::vector<Xy> walked;
+  std::vector<std::size_t> order;  // of chosen places
+  for (const std::size_t stop : short_walk(walk_table(ground.graph, feet, places).distance_m)) {
+    if (stop == 0) continue;
+    order.push_back(stops[stop - 1]);
+    const int pair = chosen[stops[stop - 1]].pair;
+    for (std::size_t i = 0; pair >= 0 && i < chosen.size(); ++i) {
+      if (chosen[i].pair == pair && i != stops[stop - 1]) order.push_back(i);
+    }
+  }
+  std::vector<Foot> walked_feet{feet.front()};
+  std::vector<Xy> walked{start};
   for (const std::size_t i : order) {
-    walked_feet.push_back(feet[i]);
-    walked.push_back(places[i]);
+    walked_feet.push_back(chosen[i].at.foot);
+    walked.push_back(flat(chosen[i].at.stand.ground));
   }
   plan.route = lay_out(scene, ground.graph, walked_feet, walked);
-  const std::size_t count = order.size() - 1;
+  const std::size_t count = order.size();
   const int digits = count > 99 ? 3 : 2;
   plan.positions.resize(count);
   std::vector<std::size_t> position_of(chosen.size());
-  for (std::size_t i = 0; i < count; ++i) position_of[order[i + 1] - 1] = i;
+  for (std::size_t i = 0; i < count; ++i) position_of[order[i]] = i;
   std::map<NodeIndex, Walks> outward;
   for (const Chosen& c : chosen) {
     if (outward.contains(c.at.node)) continue;
@@ -87,7 +99,7 @@ void number_in_walking_order(Plan& plan, const PlanGround& ground, const Importe
   parallel_blocks(count, 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t i = begin; i < end; ++i) {
       PlannedPosition& p = plan.positions[i];
-      const Chosen& c = chosen[order[i + 1] - 1];
+      const Chosen& c = chosen[order[i]];
       p.at = c.at;
       p.at.along_street_m = ground.graph.distance_m(outward.at(c.at.node), c.at.foot);
       if (p.at.sight) {
@@ -98,7 +110,7 @@ void number_in_walking_order(Plan& plan, const PlanGround& ground, const Importe
   });
   for (std::size_t i = 0; i < count; ++i) {
     PlannedPosition& p = plan.positions[i];
-    const Chosen& c = chosen[order[i + 1] - 1];
+    const Chosen& c = chosen[order[i]];
     p.id = fmt::format("P{:0{}}", i + 1, digits);
     p.kind = c.kind;
     p.street = name_of(ground.ways[c.at.way]);

@@ -17,7 +17,8 @@
 namespace sim {
 namespace {
 
-constexpr double fine_step_m = 10.0;  // a shadowing's own length, TR 38.901 section 7.5
+constexpr double least_margin_m = 0.3;  // of sight, for a place to be one with it
+constexpr double fine_step_m = 10.0;    // a shadowing's own length, TR 38.901 section 7.5
 
 std::vector<NodeIndex> nodes_to_plan(const Scene& scene, const std::string& wanted,
                                      const SourceRef& site) {
@@ -45,7 +46,14 @@ std::vector<Candidate> fine_candidates(const PlanGround& ground, NodeIndex node,
     for (std::size_t i = begin; i < end; ++i) {
       Unfit unfit = Unfit::none;
       found[i] = stand_at(ground, walks, steps[i / 2], node, i % 2 == 0, 0.0, unfit);
-      if (found[i] && found[i]->sight) predict_at(ground, *found[i]);
+      if (!found[i] || !found[i]->sight) continue;
+      if (sight_margin(ground.caster, ground.footprints, node, found[i]->phone,
+                       found[i]->height_agl_m, least_margin_m)
+              .at_least) {
+        predict_at(ground, *found[i]);
+      } else {
+        found[i].reset();  // neither in sight for sure nor surely out of it
+      }
     }
   });
   std::vector<Candidate> candidates;
@@ -135,6 +143,12 @@ Plan make_plan(const ImportedSite& imported, const WalkingMap& map, const RayCas
     return std::find(options.controls.begin(), options.controls.end(), control) !=
            options.controls.end();
   };
+  if (options.step_m > options.reach_m) {
+    throw InputError(site,
+                     fmt::format("leaves no step: the step of {:g} m is longer than the reach "
+                                 "of {:g} m",
+                                 options.step_m, options.reach_m));
+  }
   Plan plan{.positions = {}, .route = {}, .gaps = {}, .notes = {}};
   plan.step_m = options.step_m;
   plan.reach_m = options.reach_m;

@@ -24,7 +24,7 @@ Repeats repeats_for(const LinkResult& link, const Defaults& d,
         static_cast<double>(repeats_needed(spread_db, change, share, d("pair_power")));
     const double count = std::max(least, needed);
     return {static_cast<std::size_t>(count),
-            fmt::format("{:.0f} on each side would show {:.0f} dB; {:.0f} give the median an "
+            fmt::format("{:.0f} on each side show {:.0f} dB; fewer than {:.0f} give the median no "
                         "interval",
                         needed, change, least)};
   }
@@ -32,17 +32,17 @@ Repeats repeats_for(const LinkResult& link, const Defaults& d,
     const double error = d("plan_share");
     const double count = std::max(least, std::ceil(p * (1.0 - p) * z * z / (error * error)));
     return {static_cast<std::size_t>(count),
-            fmt::format("near the edge ({:.0f} % to hold): {:.0f} tell the share with a link to "
+            fmt::format("near the edge ({:.0f} % to hold): the share with a link is then known to "
                         "±{:.0f} % at {:.0f} %",
-                        100.0 * p, count, 100.0 * error, percent)};
+                        100.0 * p, 100.0 * error, percent)};
   }
   const double error_db = d("plan_level_db");
   const double count =
       std::max(least, std::ceil(z * z * spread_db * spread_db / (error_db * error_db)));
   return {static_cast<std::size_t>(count),
-          fmt::format("{:.0f} tell the mean level to ±{:.1f} dB at {:.0f} %, for readings that "
+          fmt::format("the mean level is then known to ±{:.1f} dB at {:.0f} %, for readings that "
                       "spread by {:.0f} dB",
-                      count, z * spread_db / std::sqrt(count), percent, spread_db)};
+                      z * spread_db / std::sqrt(count), percent, spread_db)};
 }
 
 }  // namespace sim

@@ -100,7 +100,8 @@ std::string what_blocks(const PlanGround& ground, const Candidate& c) {
   const Node& node = scene.nodes[c.node];
   const auto crossings = ground.caster.crossings(
       node.position, c.phone, {.blocking = everything_mask, .ignored = node.own_poles});
-  return crossings.empty() ? "an edge" : name_of(scene, crossings.back().obstacle);
+  // The triangles round a crown reach a little farther than its leaves.
+  return crossings.empty() ? "the edge of a crown" : name_of(scene, crossings.back().obstacle);
 }
 
 NodeSteps step_positions(const PlanGround& ground, NodeIndex node, const Walks& walks) {
@@ -147,15 +148,15 @@ NodeSteps step_positions(const PlanGround& ground, NodeIndex node, const Walks& 
     const bool dark = !picked[i];
     const std::optional<Candidate>& c = dark ? options[i].out_of_sight : picked[i];
     if (!c || !c->link) {
-      gaps.missed(steps[i], std::string(to_string(options[i].unfit)));
+      gaps.missed(steps[i], "nobody can stand there: " + std::string(to_string(options[i].unfit)));
       continue;
     }
     const bool holds = c->link->p_hold >= 0.5;
     result.any_sight = result.any_sight || !dark;
     if (louder[i] != node) {
-      gaps.missed(steps[i], scene.nodes[louder[i]].id + " is louder there");
+      gaps.missed(steps[i], scene.nodes[louder[i]].id + " is louder");
     } else if (beyond[i] >= most_beyond) {
-      gaps.missed(steps[i], "past the edge: enough steps beyond it");
+      gaps.missed(steps[i], "steps enough lie past the edge");
     } else if (dark) {
       const bool first = before != StreetStep::none && kept[before] && beyond[before] == 0;
       if (first && !holds) {
@@ -167,8 +168,8 @@ NodeSteps step_positions(const PlanGround& ground, NodeIndex node, const Walks& 
         beyond[i] = most_beyond;
         gaps.kept(steps[i]);
       } else {
-        gaps.missed(steps[i], "no sight of " + scene.nodes[node].id + ": " +
-                                  what_blocks(ground, *c) + " stands between");
+        gaps.missed(steps[i],
+                    scene.nodes[node].id + " is out of sight behind " + what_blocks(ground, *c));
       }
     } else {
       beyond[i] = holds ? 0 : beyond[i] + 1;

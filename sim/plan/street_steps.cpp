@@ -121,6 +121,7 @@ void predict_at(const PlanGround& ground, Candidate& c, NodeIndex* louder) {
   const double radius =
       std::max(ground.reach_m, horizontal_distance_m(node.position, c.phone) + 1.0);
   std::optional<LinkResult> best_other;
+  c.link.reset();
   for (LinkResult& link : point_links(ground.caster, receiver, ground.settings, radius)) {
     std::optional<LinkResult>& best = link.node == c.node ? c.link : best_other;
     if (!best || link.rsrp > best->rsrp) best = std::move(link);

@@ -74,7 +74,7 @@ std::string stop(const Scene& scene, const PlannedPosition& p, LengthUnits units
                       (p.at.context == ReceiverContext::in_vehicle ? ", seated in the car" : ""));
   text += row("expect", expected_text(p));
   text += row("stay put", margin_text(scene, p, units));
-  text += row("readings", fmt::format("{}: {}", p.repeats, p.repeats_why));
+  text += row("readings", fmt::format("{}; {}", p.repeats, p.repeats_why));
   text += row("why here", p.why);
   if (p.at.stand.placed_by == "default") {
     text +=

@@ -12,7 +12,11 @@ namespace {
 
 std::string minutes(double seconds) { return fmt::format("{:.0f} min", std::ceil(seconds / 60.0)); }
 
-std::string rate(double mbps) { return fmt::format("{:.0f}", mbps); }
+std::string rates(double mbps, double low, double high) {
+  std::string text = fmt::format("{:.0f}", mbps);
+  if (std::lround(low) != std::lround(high)) text += fmt::format(" ({:.0f} to {:.0f})", low, high);
+  return text;
+}
 
 }  // namespace
 
@@ -24,11 +28,10 @@ std::string expected_text(const PlannedPosition& p) {
     return fmt::format("no lasting link (about {:.0f} dBm; {:.0f} % to hold)", level,
                        100.0 * link.p_hold);
   }
-  return fmt::format("{:.0f} dBm ({:.0f} to {:.0f}); {} Mbit/s down ({} to {}), {} up ({} to {})",
-                     level, level - spread, level + spread, rate(link.downlink_mbps),
-                     rate(link.downlink_low_mbps), rate(link.downlink_high_mbps),
-                     rate(link.uplink_mbps), rate(link.uplink_low_mbps),
-                     rate(link.uplink_high_mbps));
+  return fmt::format("{:.0f} dBm ({:.0f} to {:.0f}); Mbit/s: {} down, {} up", level, level - spread,
+                     level + spread,
+                     rates(link.downlink_mbps, link.downlink_low_mbps, link.downlink_high_mbps),
+                     rates(link.uplink_mbps, link.uplink_low_mbps, link.uplink_high_mbps));
 }
 
 std::string margin_text(const Scene& scene, const PlannedPosition& p, LengthUnits units) {
@@ -87,17 +90,17 @@ std::vector<std::string> gap_sentences(const Scene& scene, const Plan& plan, std
     std::string why;
     std::size_t told = 0;
     for (std::size_t k = 0; k < std::min(most_reasons, reasons.size()); ++k) {
-      why += (why.empty() ? "" : ", ") + fmt::format("{} {}", reasons[k].count, reasons[k].words);
+      why += (why.empty() ? "" : ", ") + fmt::format("{} ({})", reasons[k].count, reasons[k].words);
       told += reasons[k].count;
     }
     const std::size_t missed = gap.steps - gap.kept;
     if (told < missed) why += fmt::format(", {} for other reasons", missed - told);
-    sentences.push_back(fmt::format("{} for {}: {} of {} steps planned; without: {}.", gap.street,
+    sentences.push_back(fmt::format("{} for {}: {} of {} steps will do; left out: {}.", gap.street,
                                     scene.nodes[gap.node].id, gap.kept, gap.steps, why));
   }
   if (gaps.size() > most) {
     sentences.push_back(
-        fmt::format("And {} more streets with fewer positions; summary.json has them all.",
+        fmt::format("And {} more streets where some steps are left out; summary.json has them all.",
                     gaps.size() - most));
   }
   return sentences;

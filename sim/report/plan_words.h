@@ -8,8 +8,8 @@
 
 namespace sim {
 
-/// "-84 dBm (-90 to -78), 310 Mbit/s down (120 to 480)": what two readings in three should lie in;
-/// "no link (about -104 dBm)" past the edge.
+/// "-84 dBm (-90 to -78); Mbit/s: 310 (120 to 480) down, 20 up": what two readings in three should
+/// lie in; "no link (about -104 dBm)" past the edge.
 std::string expected_text(const PlannedPosition& p);
 
 /// "sight holds for 2.3 m around; not north-east, where house 4 comes in the way". Empty without
