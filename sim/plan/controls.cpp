@@ -12,6 +12,7 @@ namespace {
 
 constexpr double car_half_width_m = 0.9;  // assets/objects.csv: 1.8 m
 constexpr double lane_m = 2.5;            // what traffic needs past a parked car
+constexpr double least_margin_m = 0.3;    // of sight, for a place to be one with it
 constexpr std::size_t most_informative = 3;
 constexpr double nearest_m = 20.0;  // where a node 8 m up is less than 20 degrees high
 constexpr double apart_m = 20.0;    // nearer places share their shadowing, TR 38.901 section 7.5
@@ -72,6 +73,41 @@ bool car_fits(const PlanGround& ground, Xy place) {
   return unfit == Unfit::none || unfit == Unfit::carriageway;
 }
 
+/// On mapped parking within reach.
+std::vector<Candidate> parked_seats(const PlanGround& ground, NodeIndex node,
+                                    const WalkingMap& map) {
+  std::vector<Candidate> seats;
+  for (const Xy bay : bays(ground.caster.scene(), map)) {
+    const auto foot = ground.graph.nearest(bay);
+    if (!foot || !car_fits(ground, bay)) continue;
+    Candidate beside;
+    beside.node = node;
+    beside.foot = *foot;
+    beside.way = ground.graph.pieces()[foot->piece].way;
+    beside.stand.off_m = foot->off_m;
+    beside.stand.placed_by = "mapped parking";
+    const Candidate seat = seated_at(ground, beside, bay);
+    if (distance_of(ground, seat) <= ground.reach_m) seats.push_back(seat);
+  }
+  return seats;
+}
+
+/// At the kerb beside a place to stand, where the carriageway has room past a parked car.
+std::vector<Candidate> kerb_seats(const PlanGround& ground, const std::vector<Candidate>& fine) {
+  std::vector<Candidate> seats;
+  for (const Candidate& c : fine) {
+    const Way& way = ground.ways[c.way];
+    if (!c.sight || way.half_width_m < 2.0 * car_half_width_m + lane_m / 2.0) continue;
+    const double share = (way.half_width_m - car_half_width_m - 0.1) / c.stand.off_m;
+    const Xy place{c.foot.place.x + share * (c.stand.ground.x_m - c.foot.place.x),
+                   c.foot.place.y + share * (c.stand.ground.y_m - c.foot.place.y)};
+    if (share > 1.0 || !car_fits(ground, place)) continue;
+    seats.push_back(seated_at(ground, c, place));
+    seats.back().stand.placed_by = "kerb (to be verified)";
+  }
+  return seats;
+}
+
 }  // namespace
 
 std::vector<Chosen> off_side(const PlanGround& ground, NodeIndex node,
@@ -99,72 +135,41 @@ std::vector<Chosen> off_side(const PlanGround& ground, NodeIndex node,
 
 std::vector<Chosen> in_car(const PlanGround& ground, NodeIndex node, const WalkingMap& map,
                            const std::vector<Candidate>& fine, std::vector<std::string>& notes) {
-  const std::string& id = ground.caster.scene().nodes[node].id;
-  std::optional<Candidate> best;
-  double best_off = 1e300;
   // About a third of the way: near enough to hold through glass, far enough to tell.
   double farthest = 0.0;
   for (const Candidate& c : fine) {
-    if (c.node == node && c.sight && c.link && c.link->p_hold >= 0.5) {
+    if (c.sight && c.link && c.link->p_hold >= 0.5) {
       farthest = std::max(farthest, distance_of(ground, c));
     }
   }
-  const auto consider = [&](const Candidate& seat) {
-    constexpr double least_margin_m = 0.3;
-    if (!seat.sight || !sight_margin(ground.caster, ground.footprints, seat.node, seat.phone,
+  const auto best_of = [&](const std::vector<Candidate>& seats) {
+    const Candidate* best = nullptr;
+    const auto off = [&](const Candidate& c) {
+      return std::abs(distance_of(ground, c) - farthest / 3.0);
+    };
+    for (const Candidate& seat : seats) {
+      if (best != nullptr && off(seat) >= off(*best)) continue;
+      if (seat.sight && sight_margin(ground.caster, ground.footprints, node, seat.phone,
                                      seat.height_agl_m, least_margin_m)
                             .at_least) {
-      return;
-    }
-    const double off = std::abs(distance_of(ground, seat) - farthest / 3.0);
-    if (off < best_off) {
-      best_off = off;
-      best = seat;
-    }
-  };
-  std::string note;
-  if (!map.parking.empty()) {
-    note = "Mapped parking: mind its signs and hours. Engine off, keys out, nobody at the wheel.";
-    for (const Xy bay : bays(ground.caster.scene(), map)) {
-      if (!car_fits(ground, bay)) continue;
-      const auto foot = ground.graph.nearest(bay);
-      if (!foot) continue;
-      Candidate beside;
-      beside.node = node;
-      beside.foot = *foot;
-      beside.way = ground.graph.pieces()[foot->piece].way;
-      beside.stand.off_m = foot->off_m;
-      beside.stand.placed_by = "mapped parking";
-      beside.along_street_m = std::numeric_limits<double>::infinity();
-      const Candidate seat = seated_at(ground, beside, bay);
-      if (distance_of(ground, seat) <= ground.reach_m) consider(seat);
-    }
-  } else {
-    note =
-        "No parking is mapped here: take this spot only if you see that parking is legal at this "
-        "kerb, else the nearest legal bay. Never in a traffic lane. Engine off, keys out.";
-    for (const Candidate& c : fine) {
-      const Way& way = ground.ways[c.way];
-      if (c.node != node || !c.sight || way.half_width_m < 2.0 * car_half_width_m + lane_m / 2.0) {
-        continue;
+        best = &seat;
       }
-      const double in = way.half_width_m - car_half_width_m - 0.1;
-      const double share = in / c.stand.off_m;
-      const Xy place{c.foot.place.x + share * (c.stand.ground.x_m - c.foot.place.x),
-                     c.foot.place.y + share * (c.stand.ground.y_m - c.foot.place.y)};
-      if (!car_fits(ground, place)) continue;
-      Candidate seat = seated_at(ground, c, place);
-      seat.stand.placed_by = "kerb, to be verified";
-      consider(seat);
     }
+    return best == nullptr ? std::nullopt : std::optional(*best);
+  };
+  std::string note =
+      "Mapped parking: mind its signs and hours. Engine off, keys out, nobody at the wheel.";
+  auto best = best_of(parked_seats(ground, node, map));
+  if (!best) {
+    best = best_of(kerb_seats(ground, fine));
+    note = std::string(map.parking.empty() ? "No parking is mapped here"
+                                           : "No mapped parking is in sight") +
+           ": take this spot only if you see that parking is legal at this kerb, else the nearest "
+           "legal bay. Never in a traffic lane. Engine off, keys out.";
   }
   if (!best) {
-    notes.push_back(map.parking.empty()
-                        ? "No street in sight of " + id +
-                              " is known to be wide enough for a car at its kerb, and no parking "
-                              "is mapped, so there is no control in a car."
-                        : "No mapped parking lies in sight of " + id +
-                              ", so there is no control in a car.");
+    notes.push_back("No mapped parking and no kerb with room for a car lies in sight of " +
+                    ground.caster.scene().nodes[node].id + ", so there is no control in a car.");
     return {};
   }
   predict_at(ground, *best);

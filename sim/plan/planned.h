@@ -61,8 +61,9 @@ struct StreetGap {
   NodeIndex node = 0;
   std::size_t steps = 0, kept = 0;  ///< asked for and planned on this street
   struct Reason {
-    std::string words;  ///< "no sight of n1 past building way/12"
+    std::string words;  ///< "n1 is out of sight behind"
     std::size_t count = 0;
+    std::vector<std::string> things;  ///< "building way/12", each once; may be empty
   };
   std::vector<Reason> reasons;
 };

@@ -70,16 +70,20 @@ class Gaps {
     gaps.push_back({.street = street, .node = node_, .reasons = {}});
     return gaps.back();
   }
-  void missed(const StreetStep& step, const std::string& words) {
+  void missed(const StreetStep& step, const std::string& words, const std::string& thing = {}) {
     StreetGap& gap = of(step);
     ++gap.steps;
-    for (StreetGap::Reason& reason : gap.reasons) {
-      if (reason.words == words) {
-        ++reason.count;
-        return;
-      }
+    const auto known = std::find_if(gap.reasons.begin(), gap.reasons.end(),
+                                    [&](const auto& r) { return r.words == words; });
+    StreetGap::Reason& reason =
+        known != gap.reasons.end()
+            ? *known
+            : gap.reasons.emplace_back(StreetGap::Reason{.words = words, .things = {}});
+    ++reason.count;
+    if (!thing.empty() &&
+        std::find(reason.things.begin(), reason.things.end(), thing) == reason.things.end()) {
+      reason.things.push_back(thing);
     }
-    gap.reasons.push_back({words, 1});
   }
   void kept(const StreetStep& step) {
     StreetGap& gap = of(step);
@@ -138,6 +142,19 @@ NodeSteps step_positions(const PlanGround& ground, NodeIndex node, const Walks& 
       if (c) predict_at(ground, *c, &louder[i]);
     }
   });
+  const auto feet = [&](std::size_t i) {
+    return ground.ways[ground.graph.pieces()[steps[i].piece].way].for_feet_alone;
+  };
+  // A footway beside a street, or the other half of a wide one, needs no steps of its own.
+  const auto beside_another = [&](std::size_t i, const std::vector<bool>& kept) {
+    for (std::size_t j = 0; j < steps.size(); ++j) {
+      if (j == i || !picked[j] || !(kept[j] || (feet(i) && !feet(j)))) continue;
+      if (horizontal_distance_m(picked[i]->phone, picked[j]->phone) < 0.5 * ground.step_m) {
+        return true;
+      }
+    }
+    return false;
+  };
   NodeSteps result;
   Gaps gaps(ground, node);
   std::vector<int> beyond(steps.size(), 0);
@@ -148,7 +165,10 @@ NodeSteps step_positions(const PlanGround& ground, NodeIndex node, const Walks& 
     const bool dark = !picked[i];
     const std::optional<Candidate>& c = dark ? options[i].out_of_sight : picked[i];
     if (!c || !c->link) {
-      gaps.missed(steps[i], "nobody can stand there: " + std::string(to_string(options[i].unfit)));
+      gaps.missed(steps[i],
+                  options[i].unfit == Unfit::none
+                      ? "sight of " + scene.nodes[node].id + " hangs by a hair there"
+                      : "nobody can stand there: " + std::string(to_string(options[i].unfit)));
       continue;
     }
     const bool holds = c->link->p_hold >= 0.5;
@@ -171,6 +191,9 @@ NodeSteps step_positions(const PlanGround& ground, NodeIndex node, const Walks& 
         gaps.missed(steps[i],
                     scene.nodes[node].id + " is out of sight behind " + what_blocks(ground, *c));
       }
+    } else if (beside_another(i, kept)) {
+      beyond[i] = holds ? 0 : beyond[i] + 1;
+      gaps.missed(steps[i], "another position is within half a step");
     } else {
       beyond[i] = holds ? 0 : beyond[i] + 1;
       kept[i] = true;

@@ -49,13 +49,16 @@ std::string plan_summary_json(const ImportedSite& imported, const Scene& scene, 
   json["places"] = list;
   Json gaps = Json::array();
   for (const StreetGap& gap : plan.gaps) {
-    Json reasons = Json::object();
-    for (const StreetGap::Reason& reason : gap.reasons) reasons[reason.words] = reason.count;
+    Json reasons = Json::array();
+    for (const StreetGap::Reason& reason : gap.reasons) {
+      reasons.push_back(
+          {{"steps", reason.count}, {"because", reason.words}, {"things", reason.things}});
+    }
     gaps.push_back({{"street", gap.street},
                     {"node", scene.nodes[gap.node].id},
                     {"steps", gap.steps},
                     {"planned", gap.kept},
-                    {"without", reasons}});
+                    {"left_out", reasons}});
   }
   json["streets"] = gaps;
   json["notes"] = plan.notes;

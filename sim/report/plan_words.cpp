@@ -12,6 +12,15 @@ namespace {
 
 std::string minutes(double seconds) { return fmt::format("{:.0f} min", std::ceil(seconds / 60.0)); }
 
+std::string reason_text(const StreetGap::Reason& reason) {
+  std::string text = reason.words;
+  const std::size_t things = reason.things.size();
+  if (things > 0) text += " " + reason.things.front();
+  if (things == 2) text += " and " + reason.things.back();
+  if (things > 2) text += fmt::format(" and {} other things", things - 1);
+  return text;
+}
+
 std::string rates(double mbps, double low, double high) {
   std::string text = fmt::format("{:.0f}", mbps);
   if (std::lround(low) != std::lround(high)) text += fmt::format(" ({:.0f} to {:.0f})", low, high);
@@ -90,7 +99,8 @@ std::vector<std::string> gap_sentences(const Scene& scene, const Plan& plan, std
     std::string why;
     std::size_t told = 0;
     for (std::size_t k = 0; k < std::min(most_reasons, reasons.size()); ++k) {
-      why += (why.empty() ? "" : ", ") + fmt::format("{} ({})", reasons[k].count, reasons[k].words);
+      why += (why.empty() ? "" : ", ") +
+             fmt::format("{} ({})", reasons[k].count, reason_text(reasons[k]));
       told += reasons[k].count;
     }
     const std::size_t missed = gap.steps - gap.kept;
