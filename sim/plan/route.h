@@ -17,8 +17,9 @@ WalkTable walk_table(const StreetGraph& graph, const std::vector<Foot>& feet,
                      const std::vector<Xy>& places);
 
 /// A short open walk that begins at place 0 and visits all: the tree approximation of the Boost
-/// Graph Library and the nearest neighbour, each mended by turning stretches round (2-opt) and
-/// moving up to three places elsewhere (or-opt) until nothing gets shorter; the shorter of the two.
+/// Graph Library and the nearest neighbour from up to twelve first places, each mended by turning
+/// stretches round (2-opt) and moving up to three places elsewhere (or-opt) until nothing gets
+/// shorter; the shortest of them.
 /// Sources: D. Rosenkrantz et al., SIAM J. Comput. 6 (1977); G. Croes, Oper. Res. 6 (1958); I. Or,
 /// thesis, 1976; all from memory.
 std::vector<std::size_t> short_walk(const std::vector<std::vector<double>>& distance_m);

@@ -175,8 +175,6 @@ NodeSteps step_positions(const PlanGround& ground, NodeIndex node, const Walks& 
     result.any_sight = result.any_sight || !dark;
     if (louder[i] != node) {
       gaps.missed(steps[i], scene.nodes[louder[i]].id + " is louder");
-    } else if (beyond[i] >= most_beyond) {
-      gaps.missed(steps[i], "steps enough lie past the edge");
     } else if (dark) {
       const bool first = before != StreetStep::none && kept[before] && beyond[before] == 0;
       if (first && !holds) {
@@ -185,12 +183,13 @@ NodeSteps step_positions(const PlanGround& ground, NodeIndex node, const Walks& 
              .at = *c,
              .why = "past the edge: out of sight behind " + what_blocks(ground, *c),
              .note = {}});
-        beyond[i] = most_beyond;
         gaps.kept(steps[i]);
       } else {
-        gaps.missed(steps[i],
-                    scene.nodes[node].id + " is out of sight behind " + what_blocks(ground, *c));
+        gaps.missed(steps[i], scene.nodes[node].id + " is out of sight behind",
+                    what_blocks(ground, *c));
       }
+    } else if (beyond[i] >= most_beyond) {
+      gaps.missed(steps[i], "steps enough lie past the edge");
     } else if (beside_another(i, kept)) {
       beyond[i] = holds ? 0 : beyond[i] + 1;
       gaps.missed(steps[i], "another position is within half a step");

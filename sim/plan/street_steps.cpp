@@ -62,7 +62,8 @@ std::vector<StreetStep> steps_of(const PlanGround& ground, const Walks& walks, d
                    [](const StreetStep& a, const StreetStep& b) { return a.along_m < b.along_m; });
   // The step before: one step_m nearer, on the walk from the foot to this one.
   for (std::size_t i = 0; i < steps.size(); ++i) {
-    const Foot foot{steps[i].piece, steps[i].on_piece_m, {}, 0.0};
+    const Foot foot{steps[i].piece, steps[i].on_piece_m,
+                    ground.graph.place_on(steps[i].piece, steps[i].on_piece_m), 0.0};
     const std::vector<Xy> path = ground.graph.path(walks, foot);
     double least = 1.0;  // metres off the walk
     for (std::size_t j = i; j-- > 0;) {

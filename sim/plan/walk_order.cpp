@@ -27,10 +27,11 @@ Order by_tree(const Table& distance_m) {
   return tour;
 }
 
-Order by_nearest(const Table& distance_m) {
-  Order order{0};
+/// Always on to the nearest, after a first leg that is given.
+Order by_nearest(const Table& distance_m, std::size_t first) {
+  Order order{0, first};
   std::vector<bool> seen(distance_m.size(), false);
-  seen[0] = true;
+  seen[0] = seen[first] = true;
   while (order.size() < distance_m.size()) {
     std::size_t next = 0;
     double least = std::numeric_limits<double>::infinity();
@@ -74,11 +75,12 @@ bool move_one(const Table& d, Order& order) {
       const auto first = rest.begin() + static_cast<std::ptrdiff_t>(i);
       Order moved(first, first + static_cast<std::ptrdiff_t>(length));
       rest.erase(first, first + static_cast<std::ptrdiff_t>(length));
+      const double without = walk_length_m(d, rest) + walk_length_m(d, moved);
       for (std::size_t at = 1; at <= rest.size(); ++at) {
         for (const bool turned : {false, true}) {
           const std::size_t head = turned ? moved.back() : moved.front();
           const std::size_t tail = turned ? moved.front() : moved.back();
-          double then = walk_length_m(d, rest) + d[rest[at - 1]][head] + walk_length_m(d, moved);
+          double then = without + d[rest[at - 1]][head];
           if (at < rest.size()) then += d[tail][rest[at]] - d[rest[at - 1]][rest[at]];
           if (then >= now - shorter_m) continue;
           if (turned) std::reverse(moved.begin(), moved.end());
@@ -112,9 +114,15 @@ Order short_walk(const Table& distance_m) {
     for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
     return order;
   }
-  Order tree = mended(distance_m, by_tree(distance_m));
-  Order nearest = mended(distance_m, by_nearest(distance_m));
-  return walk_length_m(distance_m, nearest) < walk_length_m(distance_m, tree) ? nearest : tree;
+  Order best = mended(distance_m, by_tree(distance_m));
+  constexpr std::size_t most_starts = 12;  // more hardly shorten it
+  for (std::size_t first = 1; first < std::min(distance_m.size(), most_starts + 1); ++first) {
+    Order other = mended(distance_m, by_nearest(distance_m, first));
+    if (walk_length_m(distance_m, other) < walk_length_m(distance_m, best) - shorter_m) {
+      best = std::move(other);
+    }
+  }
+  return best;
 }
 
 }  // namespace sim

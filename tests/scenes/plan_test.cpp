@@ -138,7 +138,7 @@ TEST(PlanCommand, EightAreEightAndSayWhy) {
 /// The table filled in as a tester would: what was predicted, and a link everywhere.
 std::string filled(const CsvTable& table, const std::map<std::string, std::string>& rsrp_by_place) {
   std::string text;
-  for (const std::string& field : table.fields) text += (text.empty() ? "" : ",") + field;
+  for (const std::string& field : table.header) text += (text.empty() ? "" : ",") + field;
   text += "\n";
   for (auto row : table.rows) {
     row[*table.column("rsrp_dbm")] = rsrp_by_place.at(row[*table.column("place")]);

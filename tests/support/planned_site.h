@@ -41,7 +41,7 @@ struct PlannedSite {
 };
 
 /// One isotropic node over the west end of a straight street 300 m long, without anything else.
-inline ImportedSite straight_street(double eirp_dbm = 40.0) {
+inline ImportedSite straight_street(double eirp_dbm = 30.0) {
   ImportedSite site = isotropic_site(6.0);
   site.nodes[0].sectors[0].eirp = Dbm(eirp_dbm);
   site.streets.push_back(

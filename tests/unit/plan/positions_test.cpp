@@ -112,25 +112,24 @@ TEST(Plan, ANodeWithoutSightOfAnyStreetSaysSo) {
 }
 
 TEST(Plan, MarginIsTheDistanceToTheShadowsEdge) {
-  // The shadow of a corner at (20, -3) seen from the node over (0, 0) is bounded by the line
-  // y = -3/20 x: from (x, -5) it lies |5 - 0.15 x| / sqrt(1 + 0.15^2) away (plane geometry).
+  // The shadow of the house's far corner (22, -3) seen from over (0, 0) is bounded by the line
+  // y = -3/22 x: a place lies |y + 3/22 x| / sqrt(1 + (3/22)^2) from it (plane geometry).
+  constexpr double slope = 3.0 / 22.0;
   ImportedSite site = straight_street(50.0);
   site.buildings.push_back(test::box_building("corner house", 20, -30, 22, -3, 30));
   const test::Street street(site);
   const FootprintIndex footprints(street.scene);
-  for (const double x : {40.0, 50.0, 55.0}) {
-    const ScenePoint phone{x, -5.0, 1.5};
-    const double edge = (0.15 * x - 5.0) / std::hypot(1.0, 0.15);
-    EXPECT_EQ(in_sight(street.caster, 0, phone), edge < 0.0) << x;
+  for (const double x : {30.0, 36.0, 37.5, 50.0}) {
+    EXPECT_EQ(in_sight(street.caster, 0, {x, -5.0, 1.5}), -5.0 > -slope * x) << x;
   }
-  const ScenePoint phone{30.0, -4.0, 1.5};  // 0.5 / 1.0112 m outside the shadow
-  ASSERT_TRUE(in_sight(street.caster, 0, phone));
+  const ScenePoint phone{30.0, -3.5, 1.5};
+  const double edge_m = (slope * 30.0 - 3.5) / std::hypot(1.0, slope);
   const SightMargin margin = sight_margin(street.caster, footprints, 0, phone, 1.5, 5.0);
   EXPECT_FALSE(margin.at_least);
-  EXPECT_NEAR(margin.margin_m, 0.4, 0.11);
-  EXPECT_LE(margin.margin_m, 0.5 / std::hypot(1.0, 0.15));
+  EXPECT_LE(margin.margin_m, edge_m);
+  EXPECT_GT(margin.margin_m, edge_m - 0.11);
   // Towards the shadow: square to its edge, south by a little west.
-  EXPECT_NEAR(margin.not_towards->degrees(), 180.0 + std::atan(0.15) * 180.0 / 3.14159265, 8.0);
+  EXPECT_NEAR(margin.not_towards->degrees(), 180.0 + std::atan(slope) * 180.0 / 3.14159265, 12.0);
   EXPECT_EQ(street.scene.obstacles[margin.blocker].id, "corner house");
 }
 
