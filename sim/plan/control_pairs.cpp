@@ -161,7 +161,9 @@ std::vector<Chosen> control_pairs(const PlanGround& ground, NodeIndex node,
   }
   std::vector<Chosen> chosen;
   int number = 0;
-  for (auto& [kind, pairs] : by_kind) {
+  for (auto& of_kind : by_kind) {
+    const ObstacleKind kind = of_kind.first;
+    std::vector<Pair>& pairs = of_kind.second;
     parallel_blocks(pairs.size(), 1, [&](std::size_t begin, std::size_t end) {
       for (std::size_t i = begin; i < end; ++i) {
         Pair& pair = pairs[i];

@@ -37,7 +37,7 @@ Landmarks::Landmarks(const ImportedSite& imported, const Scene& scene, const std
     for (const std::size_t piece : graph.pieces_at(c)) {
       const Way& way = ways[graph.pieces()[piece].way];
       ++arms;
-      if (!way.for_feet_alone) streets.insert(name_of(way));
+      if (!way.for_feet_alone && !way.name.empty()) streets.insert(way.name);
     }
     if (arms >= 3 && streets.size() >= 2) {
       corners_.push_back({graph.corners()[c], {streets.begin(), streets.end()}});

@@ -41,7 +41,7 @@ std::string side_of(const Scene& scene, const Candidate& c) {
 
 std::string why_step(const Plan& plan, const PlannedPosition& p, LengthUnits units) {
   const double steps = std::round(p.at.along_street_m / plan.step_m);
-  std::string text = std::isfinite(steps) ? fmt::format("step {:.0f} of {} outward", steps,
+  std::string text = std::isfinite(steps) ? fmt::format("step {:.0f} outward, {} each", steps,
                                                         length_text(plan.step_m, units))
                                           : "";
   if (p.beyond_edge) text += ", past the edge: the link should not hold here";

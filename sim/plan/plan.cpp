@@ -106,6 +106,23 @@ std::vector<Chosen> wanted_places(const PlanGround& ground, const ImportedSite& 
   return chosen;
 }
 
+/// The clear half of a pair stands for a step at the same place.
+void keep_one_of_two(std::vector<Chosen>& chosen) {
+  constexpr double same_place_m = 3.0;
+  for (std::size_t i = 0; i < chosen.size(); ++i) {
+    if (chosen[i].kind != PositionKind::pair_clear) continue;
+    const Candidate at = chosen[i].at;
+    const auto step = std::find_if(chosen.begin(), chosen.end(), [&](const Chosen& c) {
+      return c.kind == PositionKind::step && c.at.node == at.node &&
+             horizontal_distance_m(c.at.phone, at.phone) < same_place_m;
+    });
+    if (step == chosen.end()) continue;
+    chosen[i].why += "; stands for the step beside it";
+    if (step - chosen.begin() < static_cast<std::ptrdiff_t>(i)) --i;
+    chosen.erase(step);
+  }
+}
+
 }  // namespace
 
 PlanOptions plan_options(const Site& site) {
@@ -194,6 +211,7 @@ Plan make_plan(const ImportedSite& imported, const WalkingMap& map, const RayCas
     }
     if (options.progress) options.progress(k + 1, nodes.size());
   }
+  keep_one_of_two(chosen);
   if (asked("informative")) {
     for (Chosen& c : informative(ground, all_fine, chosen, measured, plan.notes)) {
       chosen.push_back(std::move(c));

@@ -42,7 +42,7 @@ std::string_view to_string(WidthFrom from) {
   return "";
 }
 
-std::string name_of(const Way& way) { return way.name.empty() ? way.id : way.name; }
+std::string name_of(const Way& way) { return way.name.empty() ? "unnamed " + way.id : way.name; }
 
 std::vector<Way> ways_of(const ImportedSite& imported, const Scene& scene) {
   const Defaults& defaults = scene.conditions.defaults;

@@ -12,10 +12,10 @@ namespace sim {
 namespace {
 
 constexpr const char* style = R"(
-@page { size: A4; margin: 12mm }
+@page { size: A4; margin: 10mm 12mm }
 * { box-sizing: border-box }
 body { font: 10.5pt/1.35 sans-serif; color: #1b1c20; max-width: 186mm; margin: 6mm auto; padding: 0 2mm }
-h1 { font-size: 17pt; margin: 0 0 1mm } h2 { font-size: 12pt; margin: 5mm 0 2mm }
+h1 { font-size: 17pt; margin: 0 0 1mm } h2 { font-size: 12pt; margin: 3mm 0 1mm; break-after: avoid }
 .lead-in { margin: 0 0 2mm }
 .fields { display: flex; flex-wrap: wrap; gap: 2mm 6mm; margin: 3mm 0 }
 .fields span { flex: 1 1 40mm; border-bottom: 1px solid #444; padding-top: 4mm; font-size: 9pt; color: #444 }
@@ -31,12 +31,12 @@ svg { width: 100%; height: auto; border: 1px solid #999; display: block }
 .dark { fill: #1b1c20 } .lead { stroke: #444; stroke-width: .6; fill: none } .bar { fill: none; stroke: #1b1c20; stroke-width: 1.3 }
 .number, .label { font: bold 10px sans-serif; fill: #1b1c20; paint-order: stroke; stroke: #fbfaf6; stroke-width: 2.6px }
 .key { font-size: 9pt; margin: 1mm 0 0 }
-.stop { border: 1px solid #777; margin: 3mm 0; break-inside: avoid; page-break-inside: avoid }
-.stop header { background: #eceae2; padding: 1.2mm 3mm; display: flex; gap: 4mm; align-items: baseline }
+.stop { border: 1px solid #777; margin: 2mm 0; break-inside: avoid; page-break-inside: avoid }
+.stop header { background: #eceae2; padding: .8mm 3mm; display: flex; gap: 4mm; align-items: baseline }
 .stop header b { font-size: 13pt } .stop header em { margin-left: auto; font-size: 9pt }
-.stop dl { margin: 1.5mm 3mm; display: grid; grid-template-columns: 24mm 1fr; gap: .4mm 2mm; font-size: 9.5pt }
+.stop dl { margin: 1mm 3mm; display: grid; grid-template-columns: 22mm 1fr; gap: .2mm 2mm; font-size: 9pt; line-height: 1.25 }
 .stop dt { color: #555 } .stop dd { margin: 0 }
-table { border-collapse: collapse; width: 100%; font-size: 8.5pt } th, td { border: 1px solid #999; height: 6.2mm; padding: 0 1mm; text-align: left; font-weight: normal }
+table { border-collapse: collapse; width: 100%; font-size: 8.5pt } th, td { border: 1px solid #999; height: 5.1mm; padding: 0 1mm; text-align: left; font-weight: normal }
 th { background: #f6f5ef; height: auto } th:first-child, td:first-child { width: 8mm }
 .warn { color: #8a3000; font-weight: bold }
 .small { font-size: 9pt } .small li { margin: .5mm 0 }
