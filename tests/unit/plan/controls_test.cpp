@@ -53,6 +53,31 @@ TEST(Controls, APairDiffersInOneObstacleAlone) {
   EXPECT_LT(blocked->at.link->rsrp, clear->at.link->rsrp);
 }
 
+TEST(Controls, BehindTheCrestAndOnIt) {
+  // A ridge 12 m high across the street at x = 100 m, 12 % steep: from a node 6 m up the far slope
+  // is dark from the crest on, as it falls faster than any ray from below can.
+  ImportedSite site = straight_street(46.0);
+  HeightGrid& ground = site.ground;
+  ground.spec = {-40.0, 40.0, 2.0, 2.0, 190, 40};
+  for (int row = 0; row < ground.spec.rows; ++row) {
+    for (int col = 0; col < ground.spec.cols; ++col) {
+      ground.values.push_back(static_cast<float>(
+          std::max(0.0, 12.0 - 0.12 * std::abs(ground.spec.center_x_m(col) - 100.0))));
+    }
+  }
+  const PlannedSite planned(site, with({"pairs"}));
+  const PlannedPosition* clear = planned.with_kind(PositionKind::pair_clear);
+  const PlannedPosition* blocked = planned.with_kind(PositionKind::pair_blocked);
+  ASSERT_TRUE(clear != nullptr && blocked != nullptr);
+  EXPECT_NE(blocked->why.find("behind the crest"), std::string::npos) << blocked->why;
+  EXPECT_NE(clear->why.find("on the crest"), std::string::npos);
+  EXPECT_LE(clear->at.phone.x_m, 112.0);
+  EXPECT_GT(blocked->at.phone.x_m, 105.0);
+  EXPECT_LT(blocked->at.phone.x_m - clear->at.phone.x_m, 60.0);
+  // The walk climbs the ridge once.
+  EXPECT_NEAR(planned.plan.route.climb_m, 12.0, 1.0);
+}
+
 TEST(Controls, NoObstacleNoPairAndItSaysSo) {
   const PlannedSite site(straight_street(), with({"pairs"}));
   EXPECT_EQ(site.count(PositionKind::pair_blocked), 0U);
