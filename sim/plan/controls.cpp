@@ -183,6 +183,7 @@ std::vector<Chosen> informative(const PlanGround& ground, const std::vector<Cand
                                 const std::vector<Chosen>& taken, const Survey* measured,
                                 std::vector<std::string>& notes) {
   std::vector<Candidate> places;
+  places.reserve(taken.size() + fine.size());
   for (const Chosen& c : taken) places.push_back(c.at);
   for (const Candidate& c : fine) {
     if (c.sight && c.link && c.link->p_hold >= 0.5) places.push_back(c);
