@@ -17,6 +17,7 @@ rm -rf "$demo/site"
 "$program" predict "$demo/site" -o "$demo/prediction" --overwrite
 "$program" predict "$demo/site" --at "$demo/site/points.csv" -o "$demo/receivers" --overwrite
 "$program" explain "$demo/site" -o "$demo/explained" --overwrite
+"$program" plan "$demo/site" -o "$demo/walk" --controls --overwrite
 "$program" fit "$demo/site" -o "$demo/fitted" --overwrite
 "$program" compare "$demo/site" --by node -o "$demo/compared" --overwrite
 
@@ -29,6 +30,7 @@ Done. The town is invented. Look at:
   $demo/explained/explained.csv    each measured point, and a sentence on why
   $demo/fitted/fitted.toml         the site as the measurements have it, each value with its interval
   $demo/compared/compare.html      the nodes side by side, with what is too little to say
+  $demo/walk/sheet.html            where to stand and in which order, to print and fill in
   $demo/scene/scene.glb            the 3D scene
 
 Predictions are estimates for planning a test, not a service guarantee. Mind traffic, test from the

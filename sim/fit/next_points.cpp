@@ -1,11 +1,11 @@
 #include "sim/fit/next_points.h"
 
-#include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
 #include <set>
 
 #include "sim/base/parallel.h"
+#include "sim/fit/information_growth.h"
 
 namespace sim {
 namespace {
@@ -145,7 +145,7 @@ NextPoints next_points(const RayCaster& caster, const LevelModel& model,
       return std::isfinite(next.deviations_after[static_cast<Eigen::Index>(k)]);
     });
   };
-  Eigen::MatrixXd spread = known.inverse();
+  InformationGrowth growth(known);
   look();
   while (next.points.size() < options.most &&
          (next.points.size() < options.least || !all_known())) {
@@ -154,7 +154,7 @@ NextPoints next_points(const RayCaster& caster, const LevelModel& model,
     for (std::size_t i = 0; i < rows.size(); ++i) {
       if (!open[i]) continue;
       const Eigen::VectorXd j = slopes.row(static_cast<Eigen::Index>(i)).transpose();
-      const double gain = j.dot(spread * j);  // log det grows by log(1 + gain)
+      const double gain = growth.gain(j);
       if (gain > best * (1.0 + 1e-9)) {
         best = gain;
         chosen = i;
@@ -162,9 +162,8 @@ NextPoints next_points(const RayCaster& caster, const LevelModel& model,
     }
     if (chosen == rows.size()) break;
     const Eigen::VectorXd j = slopes.row(static_cast<Eigen::Index>(chosen)).transpose();
-    known += j * j.transpose();
+    growth.add(j);
     told += j * j.transpose();
-    spread = known.inverse();
     look();
     const Ray& ray = rows[chosen].rays[served[chosen].ray];
     const ScenePoint place = rows[chosen].receiver.position;

@@ -96,6 +96,11 @@ struct StreetRecord {
   std::string id, name;
   std::vector<Xy> line;
   SourceRef source;
+  std::string highway;            ///< class as OpenStreetMap words it; empty = not told
+  std::optional<double> width_m;  ///< of the carriageway, kerb to kerb
+  std::optional<int> lanes;
+  bool bridge = false;          ///< or on a layer of its own: crosses others without meeting them
+  bool closed_on_foot = false;  ///< the record forbids it
 };
 /// Canopy seen by the surface raster where neither a building nor a tree is mapped.
 struct CanopyRecord {

@@ -125,12 +125,22 @@ struct PredictSettings {
   std::optional<double> confidence;
   SourceRef where;
 };
+/// Features that a plan keeps off, or parks on.
+struct PlanLayer {
+  std::string file, layer, filter;
+  SourceRef where;
+};
 struct PlanSettings {
-  double step_m = 50.0;
-  int count = 12;
+  double step_m = 30.0;
+  std::optional<int> count;  ///< the most telling ones alone; missing = every step
   double reach_m = 400.0;
-  std::vector<std::pair<double, double>> control_points;  ///< lon, lat
+  std::vector<std::string> controls;                      ///< pairs, off_side, in_car, informative
+  std::vector<std::pair<double, double>> control_points;  ///< lon, lat: places wanted besides
   std::vector<std::pair<double, double>> route_start;     ///< lon, lat; at most one
+  std::vector<PlanLayer> avoid;    ///< areas where nobody stands: water, rails, private land
+  std::vector<PlanLayer> parking;  ///< where a car may legally stand
+  std::string addresses;           ///< points with house numbers, as landmarks
+  SourceRef where;
 };
 
 struct Bounds {

@@ -1,5 +1,6 @@
 #include <filesystem>
 
+#include "sim/import/plan_keys.h"
 #include "sim/import/receiver_keys.h"
 #include "sim/import/site.h"
 #include "sim/import/site_words.h"
@@ -227,14 +228,6 @@ void read_predict(TomlSection& s, Site& site) {
   s.number("confidence", site.predict.confidence, {0.5, 0.999});
 }
 
-void read_plan(TomlSection& s, Site& site) {
-  s.number("step_m", site.plan.step_m, {1.0, 1000.0});
-  s.integer("count", site.plan.count, {1, 1000});
-  s.number("reach_m", site.plan.reach_m, {1.0, 5000.0});
-  s.pairs("control_points", site.plan.control_points);
-  s.pairs("route_start", site.plan.route_start);
-}
-
 void read_all(TomlSection& root, Site& site) {
   const auto each = [&](const char* key, void (*read)(TomlSection&, Site&)) {
     root.sections(key, [&site, read](TomlSection& section) { read(section, site); });
@@ -258,7 +251,7 @@ void read_all(TomlSection& root, Site& site) {
   root.sections("receiver", [&](TomlSection& section) { read_receiver(section, site.receiver); });
   each("survey", read_survey);
   each("predict", read_predict);
-  each("plan", read_plan);
+  root.sections("plan", [&](TomlSection& plan) { read_plan(plan, site.folder, site.plan); });
 }
 
 }  // namespace

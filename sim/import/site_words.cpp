@@ -23,6 +23,7 @@ std::vector<std::string> object_words() {
 }
 std::vector<std::string> pattern_words() { return {"3gpp-element", "3gpp-array", "isotropic"}; }
 std::vector<std::string> polarization_words() { return {"vertical", "horizontal", "slant"}; }
+std::vector<std::string> control_words() { return {"pairs", "off_side", "in_car", "informative"}; }
 std::vector<std::string> context_words() {
   return {"outdoor", "in_vehicle", "behind_glass", "body_blocked"};
 }

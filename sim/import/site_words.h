@@ -12,6 +12,7 @@ std::vector<std::string> object_words();
 std::vector<std::string> pattern_words();
 std::vector<std::string> polarization_words();
 std::vector<std::string> context_words();
+std::vector<std::string> control_words();    ///< [plan] controls
 std::vector<std::string> threshold_words();  ///< names in assets/defaults.csv
 
 /// [predict] models = { diffraction = "knife_edge", foliage = "weissberger", … }

@@ -239,35 +239,4 @@ void import_objects(Importing& importing) {
   }
 }
 
-void import_streets(Importing& importing) {
-  const auto& streets = importing.site.site.streets;
-  if (!streets) return;
-  const LayerRead read = read_layer(importing, {.what = "streets",
-                                                .file = streets->file,
-                                                .layer = streets->layer,
-                                                .filter = streets->filter,
-                                                .osm_filter = "highway IS NOT NULL",
-                                                .where = streets->where});
-  const auto name = read.table.field(streets->name_field);
-  const auto tunnel = read.table.field("tunnel"), indoor = read.table.field("indoor");
-  for (const Feature& feature : read.table.features) {
-    const auto* lines = std::get_if<LineSet>(&feature.geometry);
-    if (lines == nullptr) continue;
-    const std::string under = text_of(feature, tunnel), indoor_way = text_of(feature, indoor);
-    if ((!under.empty() && under != "no") || (!indoor_way.empty() && indoor_way != "no")) {
-      drop(importing, read, feature, "not_under_the_sky", "runs in a tunnel or indoors");
-      continue;
-    }
-    for (const CoordinateList& line : lines->lines) {
-      StreetRecord record{.id = feature_id(read.table, feature),
-                          .name = text_of(feature, name),
-                          .line = {},
-                          .source = feature.source};
-      for (const Coordinate& c : line) record.line.push_back({c.x, c.y});
-      if (record.line.size() > 1) importing.site.streets.push_back(std::move(record));
-    }
-    ++importing.site.report.layers[read.count].used;
-  }
-}
-
 }  // namespace sim

@@ -33,6 +33,9 @@ class TomlSection {
   void integer(const char* key, int& target, Limits limits);
   void value_or_field(const char* key, ValueOrField& target, Limits limits);
   void path(const char* key, std::string& target, const std::string& folder, bool required = true);
+  /// A list of known words, in the order given.
+  void words(const char* key, std::vector<std::string>& target,
+             const std::vector<std::string>& known);
   void numbers(const char* key, std::vector<double>& target, std::size_t count);
   void pairs(const char* key, std::vector<std::pair<double, double>>& target);
   void texts_by_key(const char* key, std::map<std::string, std::string>& target);

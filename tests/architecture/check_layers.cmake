@@ -13,7 +13,8 @@ set(predict_may base scene cast link)
 set(explain_may base scene cast link survey predict)
 set(fit_may base scene cast loss link survey predict)
 set(compare_may base gis import scene cast link survey predict explain)
-set(report_may base gis import scene cast link survey predict explain fit compare)
+set(plan_may base gis import scene cast loss link survey predict explain fit)
+set(report_may base gis import scene cast link survey predict explain fit compare plan)
 
 # The one room that sees each heavy library, by the start of its headers' names.
 set(owner_of_gdal gis)
