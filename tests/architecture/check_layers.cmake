@@ -10,7 +10,7 @@ set(loss_may base)
 set(link_may base scene cast loss)
 set(survey_may base gis import scene)
 set(predict_may base scene cast link)
-set(explain_may base scene cast link survey predict)
+set(explain_may base scene cast loss link survey predict)
 set(fit_may base scene cast loss link survey predict)
 set(report_may base gis import scene cast link survey predict explain fit)
 

@@ -19,6 +19,8 @@ struct Found {
   double likelihood = 0.0;
   std::size_t suspects = 0, sure_and_wrong = 0;
   double width_m = 0.0, height_m = 0.0;
+  ScenePoint hidden, said;
+  double accuracy_m = 0.0;
 };
 
 Found search(std::uint64_t seed) {
@@ -26,13 +28,26 @@ Found search(std::uint64_t seed) {
   const Street map(site.map);
   const Explanation explanation =
       explain(map.caster, site.survey, map.settings, {.radius_m = 200.0});
+  if (std::getenv("KS_DUMP") != nullptr) {
+    const auto& h = site.truth.objects.back();
+    std::cout << fmt::format("seed {} hidden {:.1f} {:.1f} len {:.1f} high {:.1f}\n", seed, h.place->x, h.place->y, h.length_m, h.height_m);
+    for (const auto& n : site.map.nodes) std::cout << fmt::format("node {} {:.1f} {:.1f} h {:.1f}\n", n.id, n.place.x, n.place.y, n.height_agl_m);
+    for (const auto& p : explanation.points) {
+      const auto& m = p.measurement;
+      if (!p.link) continue;
+      std::cout << fmt::format("{} {} at {:.1f} {:.1f} rsrp {} pred {:.0f} res {:.0f} sight {} mb {} lr {:.1f} {}\n", m.run, m.node, m.place->x, m.place->y, m.rsrp_dbm.value_or(-999), p.link->rsrp.value, p.residual_db.value_or(-99), to_string(p.link->sight), p.mostly_blocked, p.unmapped_log_ratio, to_string(p.cause));
+    }
+  }
   Found found{.seed = seed, .rays = site.rays_taken};
+  found.hidden = site.hidden;
+  found.accuracy_m = *site.survey.measurements[0].accuracy_m;
   found.suspects = explanation.suspects.size();
   for (const Suspect& s : explanation.suspects) {
     const double off = horizontal_distance_m(s.place, site.hidden);
     if (s.enough_evidence && off > 8.0) ++found.sure_and_wrong;
     if (&s != &explanation.suspects.front()) continue;
     found.off_m = off;
+    found.said = s.place;
     found.likelihood = s.likelihood;
     found.width_m = s.width_m;
     found.height_m = s.height_m;
@@ -56,10 +71,12 @@ TEST(HiddenObstacles, AreFoundWithinFiveMetres) {
     elsewhere += found.sure_and_wrong;
     if (std::getenv("KERBRAY_TRUTH_MISSES") != nullptr) {
       std::cout << fmt::format(
-          "seed {}: {} rays, off {:.1f} m, likelihood {:.2f}, {} suspects, {:.1f} wide {:.1f} "
-          "high\n",
-          found.seed, found.rays, found.off_m, found.likelihood, found.suspects, found.width_m,
-          found.height_m);
+          "seed {}: {} rays, off {:.1f} m ({:+.1f} east, {:+.1f} north of {:.0f}, {:.1f}), "
+          "accuracy "
+          "{:.1f} m, likelihood {:.2f}, {} suspects, {:.1f} wide {:.1f} high\n",
+          found.seed, found.rays, found.off_m, found.said.x_m - found.hidden.x_m,
+          found.said.y_m - found.hidden.y_m, found.hidden.x_m, found.hidden.y_m, found.accuracy_m,
+          found.likelihood, found.suspects, found.width_m, found.height_m);
     }
   }
   std::sort(off.begin(), off.end());
