@@ -21,8 +21,14 @@ struct Seen {
   }
 };
 
-bool stands_inside(const ThingShape& shape, ScenePoint phone, ScenePoint foot) {
-  const double c = shape.lies_east, s = shape.lies_north;
+/// Which way a shape's long side lies.
+PlanDirection lie_of(const ThingShape& shape, PlanDirection street) {
+  return {shape.lies_along * street.east - shape.lies_across * street.north,
+          shape.lies_along * street.north + shape.lies_across * street.east};
+}
+
+bool stands_inside(PlanDirection lies, const ThingShape& shape, ScenePoint phone, ScenePoint foot) {
+  const double c = lies.east, s = lies.north;
   const double east = phone.x_m - foot.x_m, north = phone.y_m - foot.y_m;
   return std::abs(c * east + s * north) < shape.half_length_m &&
          std::abs(c * north - s * east) < shape.half_width_m;
@@ -30,16 +36,17 @@ bool stands_inside(const ThingShape& shape, ScenePoint phone, ScenePoint foot) {
 
 /// Heights of one shape; false where none takes anything. Three edges in power (finite_screen.h,
 /// mean), as a row's place is not known to a wavelength.
-bool shape_leaves(const DirectRay& ray, const Seen& seen, const ThingShape& shape, ScenePoint foot,
-                  double* left) {
-  const double s = std::abs(seen.runs_north * shape.lies_east - seen.runs_east * shape.lies_north);
-  const double c = std::abs(seen.runs_east * shape.lies_east + seen.runs_north * shape.lies_north);
+bool shape_leaves(const DirectRay& ray, const Seen& seen, const ThingShape& shape,
+                  const ThingPlace& place, double* left) {
+  const PlanDirection lies = lie_of(shape, place.street);
+  const double s = std::abs(seen.runs_north * lies.east - seen.runs_east * lies.north);
+  const double c = std::abs(seen.runs_east * lies.east + seen.runs_north * lies.north);
   const double half_across = shape.half_length_m * s + shape.half_width_m * c;
   const double half_along = shape.half_length_m * c + shape.half_width_m * s;
   std::fill_n(left, thing_heights_m.size(), 1.0);
   if (std::abs(seen.across_m) > half_across + beside_m) return false;
   if (seen.along_m - half_along > seen.length_m) return false;
-  if (stands_inside(shape, ray.phone, foot)) {
+  if (stands_inside(lies, shape, ray.phone, place.foot)) {
     std::fill_n(left, thing_heights_m.size(), 0.0);
     return true;
   }
@@ -59,10 +66,11 @@ bool shape_leaves(const DirectRay& ray, const Seen& seen, const ThingShape& shap
 
 }  // namespace
 
-bool power_left(const DirectRay& ray, ScenePoint foot, PowerLeft& left) {
+bool power_left(const DirectRay& ray, const ThingPlace& place, PowerLeft& left) {
   const double east = ray.phone.x_m - ray.node.x_m, north = ray.phone.y_m - ray.node.y_m;
   const double length = std::hypot(east, north);
   if (length < gap_at_node_m + gap_at_phone_m) return false;
+  const ScenePoint foot = place.foot;
   const double from_east = foot.x_m - ray.node.x_m, from_north = foot.y_m - ray.node.y_m;
   const Seen seen{.length_m = length,
                   .along_m = (from_east * east + from_north * north) / length,
@@ -75,7 +83,7 @@ bool power_left(const DirectRay& ray, ScenePoint foot, PowerLeft& left) {
   if (std::abs(seen.across_m) > farthest_thing_reach_m + beside_m) return false;
   bool touched = false;
   for (std::size_t k = 0; k < thing_shapes.size(); ++k) {
-    touched |= shape_leaves(ray, seen, thing_shapes[k], foot, &left[k * thing_heights_m.size()]);
+    touched |= shape_leaves(ray, seen, thing_shapes[k], place, &left[k * thing_heights_m.size()]);
   }
   return touched;
 }

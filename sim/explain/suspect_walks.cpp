@@ -182,18 +182,18 @@ Eigen::VectorXf SuspectWalks::plain_likelihoods(const Fix& fix) const {
   return plain / plain.maxCoeff();
 }
 
-bool SuspectWalks::touched(const Fix& fix, ScenePoint foot, GuessesByPlace& factors) const {
+bool SuspectWalks::touched(const Fix& fix, const ThingPlace& thing, GuessesByPlace& factors) const {
   bool any = false;
   PowerLeft left{};
   for (std::size_t r = fix.first; r < fix.last; ++r) {
     const SuspectRow& row = rows_[r];
     const ScenePoint node = scene_.nodes[row.node].position;
-    if (beside(node, row, foot)) continue;
+    if (beside(node, row, thing.foot)) continue;
     for (std::size_t j = 0; j < fix.places.size(); ++j) {
       const std::size_t at = fix.ends[r - fix.first][j];
       if (at == row.ends.size()) continue;
       const MappedEnd& end = row.ends[at];
-      if (!power_left({node, end.phone, row.frequency}, foot, left)) continue;
+      if (!power_left({node, end.phone, row.frequency}, thing, left)) continue;
       if (!any) factors.setOnes(thing_guesses, static_cast<Eigen::Index>(fix.places.size()));
       any = true;
       const float each = 1.0F / end.likelihoods[0];
@@ -250,7 +250,7 @@ class Filter {
 
 }  // namespace
 
-bool SuspectWalks::add_log_ratios(ScenePoint foot, LogRatios& ratios) const {
+bool SuspectWalks::add_log_ratios(const ThingPlace& thing, LogRatios& ratios) const {
   constexpr double forgotten = 0.05;  // of an error: what follows is another one
   bool any = false;
   GuessesByPlace factors;
@@ -259,7 +259,7 @@ bool SuspectWalks::add_log_ratios(ScenePoint foot, LogRatios& ratios) const {
   for (const std::size_t end : walk_ends_) {
     std::optional<std::size_t> at;  // the last fix that was touched
     for (std::size_t s = begin; s < end; ++s) {
-      if (!touched(fixes_[s], foot, factors)) continue;
+      if (!touched(fixes_[s], thing, factors)) continue;
       any = true;
       double kept = at ? 1.0 : 0.0;
       for (std::size_t k = at.value_or(s); k < s; ++k) kept *= fixes_[k + 1].kept;
@@ -278,23 +278,24 @@ bool SuspectWalks::add_log_ratios(ScenePoint foot, LogRatios& ratios) const {
   return any;
 }
 
-double SuspectWalks::takes(const SuspectRow& row, ScenePoint foot, std::size_t guess) const {
+double SuspectWalks::takes(const SuspectRow& row, const ThingPlace& thing,
+                           std::size_t guess) const {
   PowerLeft left{};
   double taken = 0.0;
   for (const MappedEnd& end : row.ends) {
     const DirectRay ray{scene_.nodes[row.node].position, end.phone, row.frequency};
-    if (!end.blocked && power_left(ray, foot, left) && left[guess] < 0.5) taken += 1.0;
+    if (!end.blocked && power_left(ray, thing, left) && left[guess] < 0.5) taken += 1.0;
   }
   return row.ends.empty() ? 0.0 : taken / static_cast<double>(row.ends.size());
 }
 
-void SuspectWalks::put(ScenePoint foot, std::size_t guess) {
+void SuspectWalks::put(const ThingPlace& thing, std::size_t guess) {
   PowerLeft left{};
   for (SuspectRow& row : rows_) {
-    if (beside(scene_.nodes[row.node].position, row, foot)) continue;
+    if (beside(scene_.nodes[row.node].position, row, thing.foot)) continue;
     for (MappedEnd& end : row.ends) {
       const DirectRay ray{scene_.nodes[row.node].position, end.phone, row.frequency};
-      if (end.blocked || !power_left(ray, foot, left)) continue;
+      if (end.blocked || !power_left(ray, thing, left)) continue;
       end.level_dbm += level_change_db(end, left[guess]);
       end.blocked = end.blocked || left[guess] < 0.1;
     }

@@ -66,19 +66,19 @@ class SuspectWalks {
   const std::vector<SuspectRow>& rows() const { return rows_; }
   std::size_t fixes() const { return fixes_.size(); }
 
-  /// Adds what all rows say of each guess about `foot`; false where none is touched.
-  bool add_log_ratios(ScenePoint foot, LogRatios& ratios) const;
+  /// Adds what all rows say of each guess about a place; false where none is touched.
+  bool add_log_ratios(const ThingPlace& thing, LogRatios& ratios) const;
 
   /// Chance by the places alone that the guess takes half of a row's direct path or more.
-  double takes(const SuspectRow& row, ScenePoint foot, std::size_t guess) const;
+  double takes(const SuspectRow& row, const ThingPlace& thing, std::size_t guess) const;
 
   /// From here on the thing is taken to stand there.
-  void put(ScenePoint foot, std::size_t guess);
+  void put(const ThingPlace& thing, std::size_t guess);
 
  private:
   void prepare();
-  /// By place and guess: what a thing about `foot` makes of the likelihood of the fix's rows.
-  bool touched(const Fix& fix, ScenePoint foot, GuessesByPlace& factors) const;
+  /// By place and guess: what a thing there makes of the likelihood of the fix's rows.
+  bool touched(const Fix& fix, const ThingPlace& thing, GuessesByPlace& factors) const;
   Eigen::VectorXf plain_likelihoods(const Fix& fix) const;
   const Scene& scene_;
   std::vector<SuspectRow> rows_;

@@ -24,7 +24,8 @@ constexpr std::size_t enough_rays = 3;
 
 /// A place where it may stand, and its share of the posterior.
 struct Place {
-  ScenePoint foot;
+  ThingPlace thing;
+  bool in_street = false;
   double mass = 0.0;  ///< over the prior of a cell
   std::size_t guess = 0;
   double best = 0.0, width_m = 0.0, height_m = 0.0;
@@ -76,9 +77,25 @@ class Search {
       ScenePoint foot{(cell.first + 0.5) * cell_m_, (cell.second + 0.5) * cell_m_, 0.0};
       foot.z_m = scene_.ground.height_at(foot.x_m, foot.y_m);
       if (std::isnan(foot.z_m) || footprints_.building_at(foot.x_m, foot.y_m)) continue;
-      places.push_back({.foot = foot});
+      places.push_back({.thing = {foot, {}}});
     }
+    face_streets(places);
     return places;
+  }
+
+  void face_streets(std::vector<Place>& places) const {
+    if (places.empty()) return;
+    ScenePoint low = places[0].thing.foot, high = low;
+    for (const Place& p : places) {
+      low = {std::min(low.x_m, p.thing.foot.x_m), std::min(low.y_m, p.thing.foot.y_m), 0.0};
+      high = {std::max(high.x_m, p.thing.foot.x_m), std::max(high.y_m, p.thing.foot.y_m), 0.0};
+    }
+    const StreetDirections streets(scene_, low.x_m, low.y_m, high.x_m, high.y_m);
+    for (Place& p : places) {
+      const auto runs = streets.at(p.thing.foot.x_m, p.thing.foot.y_m);
+      p.in_street = runs.has_value();
+      p.thing.street = runs.value_or(PlanDirection{});
+    }
   }
 
   /// Counts a row's ray in the cells that it may pass where it is low enough for a thing.
@@ -87,7 +104,6 @@ class Search {
     const double east = row.reported.x_m - node.x_m, north = row.reported.y_m - node.y_m;
     const double length = std::max(std::hypot(east, north), 1e-3);
     const double spread = 2.0 * row.place_sigma_m;
-    const double aside = farthest_thing_reach_m - 2.0 + spread;
     std::map<std::pair<int, int>, bool> seen;
     for (double along = 2.0; along < length + std::min(spread, 5.0); along += 0.7 * cell_m_) {
       const double share = std::min(along / length, 1.0);
@@ -101,17 +117,17 @@ class Search {
         seen[{static_cast<int>(std::floor(px / cell_m_)),
               static_cast<int>(std::floor(py / cell_m_))}] = true;
       }
-      (void)aside;
     }
     for (const auto& [cell, yes] : seen) ++passed[cell];
   }
 
   void weigh(Place& place) const {
     LogRatios ratios{};
-    walks_.add_log_ratios(place.foot, ratios);
+    walks_.add_log_ratios(place.thing, ratios);
     constexpr double most_log = 600.0;
     for (std::size_t g = 0; g < thing_guesses; ++g) {
-      const double mass = prior_of_guess(g) * std::exp(std::min(ratios[g], most_log));
+      const double mass =
+          prior_of_guess(g, place.in_street) * std::exp(std::min(ratios[g], most_log));
       place.mass += mass;
       place.width_m += mass * 2.0 * shape_of_guess(g).half_length_m;
       place.height_m += mass * height_of_guess(g);
@@ -125,7 +141,7 @@ class Search {
     const auto near_mass = [&](ScenePoint middle) {
       double mass = 0.0;
       for (const Place& p : places) {
-        const bool near = horizontal_distance_m(p.foot, middle) <= Suspect::place_tolerance_m;
+        const bool near = horizontal_distance_m(p.thing.foot, middle) <= Suspect::place_tolerance_m;
         if (near) mass += p.mass;
       }
       return mass;
@@ -134,7 +150,7 @@ class Search {
     double most = -1.0;
     for (const Place& p : places) {
       if (p.mass < 1e-4 * all / static_cast<double>(places.size())) continue;
-      const double mass = near_mass(p.foot);
+      const double mass = near_mass(p.thing.foot);
       if (mass <= most) continue;
       most = mass;
       middle = &p;
@@ -143,9 +159,10 @@ class Search {
     const Place* top = middle;
     double mass = 0.0;
     for (const Place& p : places) {
-      if (horizontal_distance_m(p.foot, middle->foot) > Suspect::place_tolerance_m) continue;
+      if (horizontal_distance_m(p.thing.foot, middle->thing.foot) > Suspect::place_tolerance_m)
+        continue;
       mass += p.mass;
-      suspect.place = suspect.place + p.mass * p.foot;
+      suspect.place = suspect.place + p.mass * p.thing.foot;
       suspect.width_m += p.width_m;
       suspect.height_m += p.height_m;
       if (p.best > top->best) top = &p;
@@ -164,7 +181,7 @@ class Search {
     const std::vector<SuspectRow>& rows = walks_.rows();
     std::vector<double> bearings;
     for (std::size_t i = 0; i < rows.size(); ++i) {
-      if (!weaker_[i] || walks_.takes(rows[i], top.foot, top.guess) < 0.3) continue;
+      if (!weaker_[i] || walks_.takes(rows[i], top.thing, top.guess) < 0.3) continue;
       weaker_[i] = false;
       if (suspect.points.empty()) suspect.node = rows[i].node;
       suspect.points.push_back(rows[i].point);
@@ -179,7 +196,7 @@ class Search {
     suspect.enough_evidence = suspect.likelihood >= enough_likelihood &&
                               suspect.points.size() >= enough_rays &&
                               crossing >= std::sin(enough_crossing_deg * std::numbers::pi / 180.0);
-    walks_.put(top.foot, top.guess);
+    walks_.put(top.thing, top.guess);
   }
 
   const Scene& scene_;

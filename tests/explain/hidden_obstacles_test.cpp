@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <iostream>
 
+#include "sim/base/parallel.h"
 #include "sim/explain/explanation.h"
 #include "tests/explain/seeds.h"
 #include "tests/explain/truth_site.h"
@@ -28,16 +29,6 @@ Found search(std::uint64_t seed) {
   const Street map(site.map);
   const Explanation explanation =
       explain(map.caster, site.survey, map.settings, {.radius_m = 200.0});
-  if (std::getenv("KS_DUMP") != nullptr) {
-    const auto& h = site.truth.objects.back();
-    std::cout << fmt::format("seed {} hidden {:.1f} {:.1f} len {:.1f} high {:.1f}\n", seed, h.place->x, h.place->y, h.length_m, h.height_m);
-    for (const auto& n : site.map.nodes) std::cout << fmt::format("node {} {:.1f} {:.1f} h {:.1f}\n", n.id, n.place.x, n.place.y, n.height_agl_m);
-    for (const auto& p : explanation.points) {
-      const auto& m = p.measurement;
-      if (!p.link) continue;
-      std::cout << fmt::format("{} {} at {:.1f} {:.1f} rsrp {} pred {:.0f} res {:.0f} sight {} mb {} lr {:.1f} {}\n", m.run, m.node, m.place->x, m.place->y, m.rsrp_dbm.value_or(-999), p.link->rsrp.value, p.residual_db.value_or(-99), to_string(p.link->sight), p.mostly_blocked, p.unmapped_log_ratio, to_string(p.cause));
-    }
-  }
   Found found{.seed = seed, .rays = site.rays_taken};
   found.hidden = site.hidden;
   found.accuracy_m = *site.survey.measurements[0].accuracy_m;
@@ -60,8 +51,11 @@ TEST(HiddenObstacles, AreFoundWithinFiveMetres) {
   int near = 0, claimed = 0, claimed_near = 0;
   std::size_t elsewhere = 0;
   std::vector<double> off;
-  for (int k = 0; k < count; ++k) {
-    const Found found = search(first_seed() + static_cast<std::uint64_t>(k));
+  std::vector<Found> all(static_cast<std::size_t>(count));
+  parallel_blocks(all.size(), 1, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t k = begin; k < end; ++k) all[k] = search(first_seed() + k);
+  });
+  for (const Found& found : all) {
     off.push_back(found.off_m);
     near += found.off_m <= 5.0 ? 1 : 0;
     if (found.likelihood >= 0.5) {
