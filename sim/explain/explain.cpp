@@ -89,7 +89,6 @@ class Explainer {
   /// Where the map itself blocks the way, nothing.
   SuspectRow suspect_row(const ExplainedPoint& p, const std::vector<PossiblePlace>& places,
                          double offset_db) const {
-    constexpr std::size_t every = 3;  // of the places: as fine as their spread tells
     constexpr double least_sigma_m = 0.1;
     const Measurement& m = p.measurement;
     SuspectRow row{.node = p.link->node,
@@ -102,8 +101,8 @@ class Explainer {
                    .place_sigma_m = std::max(place_sigma_m(accuracy_m(m)), least_sigma_m),
                    .ends = {}};
     if (row.evidence.none()) return row;
-    for (std::size_t k = 0; k < places.size(); k += every) {
-      const LinkResult& link = places[k].link;
+    for (const PossiblePlace& place : places) {
+      const LinkResult& link = place.link;
       row.ends.push_back({.phone = link.receiver.position,
                           .level_dbm = link.rsrp.value + offset_db,
                           .sigma_db = comparison_sigma_db(link, settings_),

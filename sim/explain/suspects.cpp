@@ -15,6 +15,9 @@ namespace {
 // All numbers of this search are common practice, no source.
 constexpr double finest_cell_m = 0.5, coarsest_cell_m = 2.0, cells_per_sigma = 1.5;
 constexpr std::size_t most_cells = 4000, most_work = 400000;  ///< work: cells x fixes
+constexpr std::size_t coarse_places = 3;                      ///< every third
+constexpr std::size_t most_fine_cells = 300;
+constexpr double least_fine_mass = 1e-5;  ///< of the likeliest cell's
 constexpr double prior_of_a_missing_thing = 0.5;
 constexpr double street_area_m2 = 4000.0;  ///< over which it may stand anywhere
 constexpr std::size_t most_suspects = 20;
@@ -31,10 +34,23 @@ struct Place {
   double best = 0.0, width_m = 0.0, height_m = 0.0;
 };
 
+std::vector<SuspectRow> with_every(std::size_t step, std::vector<SuspectRow> rows) {
+  for (SuspectRow& row : rows) {
+    std::vector<MappedEnd> kept;
+    kept.reserve(row.ends.size() / step + 1);
+    for (std::size_t k = 0; k < row.ends.size(); k += step) kept.push_back(row.ends[k]);
+    row.ends = std::move(kept);
+  }
+  return rows;
+}
+
 class Search {
  public:
   Search(const Scene& scene, std::vector<SuspectRow> rows)
-      : scene_(scene), footprints_(scene), walks_(scene, std::move(rows)) {
+      : scene_(scene),
+        footprints_(scene),
+        coarse_(scene, with_every(coarse_places, rows)),
+        walks_(scene, std::move(rows)) {
     std::vector<double> sigmas;
     for (const SuspectRow& row : walks_.rows()) {
       if (row.weaker) sigmas.push_back(row.place_sigma_m);
@@ -47,9 +63,9 @@ class Search {
   std::optional<Suspect> next() {
     std::vector<Place> places = candidates();
     if (places.empty()) return std::nullopt;
-    parallel_blocks(places.size(), 8, [&](std::size_t begin, std::size_t end) {
-      for (std::size_t k = begin; k < end; ++k) weigh(places[k]);
-    });
+    weigh(places, coarse_);
+    keep_likely(places);
+    weigh(places, walks_);
     double all = 0.0;
     for (const Place& place : places) all += place.mass;
     const double exists = prior_of_a_missing_thing / street_area_m2 * cell_m_ * cell_m_ * all;
@@ -121,10 +137,16 @@ class Search {
     for (const auto& [cell, yes] : seen) ++passed[cell];
   }
 
-  void weigh(Place& place) const {
+  static void weigh(std::vector<Place>& places, const SuspectWalks& walks) {
+    parallel_blocks(places.size(), 8, [&](std::size_t begin, std::size_t end) {
+      for (std::size_t k = begin; k < end; ++k) weigh(places[k], walks);
+    });
+  }
+  static void weigh(Place& place, const SuspectWalks& walks) {
     LogRatios ratios{};
-    walks_.add_log_ratios(place.thing, ratios);
+    walks.add_log_ratios(place.thing, ratios);
     constexpr double most_log = 600.0;
+    place = {.thing = place.thing, .in_street = place.in_street};
     for (std::size_t g = 0; g < thing_guesses; ++g) {
       const double mass =
           prior_of_guess(g, place.in_street) * std::exp(std::min(ratios[g], most_log));
@@ -135,6 +157,15 @@ class Search {
       place.best = mass;
       place.guess = g;
     }
+  }
+
+  /// Those that a coarse look leaves open, to be looked at with all possible places of the phones.
+  static void keep_likely(std::vector<Place>& places) {
+    std::stable_sort(places.begin(), places.end(),
+                     [](const Place& a, const Place& b) { return a.mass > b.mass; });
+    if (places.size() > most_fine_cells) places.resize(most_fine_cells);
+    const double least = least_fine_mass * places[0].mass;
+    std::erase_if(places, [&](const Place& p) { return p.mass < least; });
   }
 
   Suspect close(const std::vector<Place>& places, double all, double exists) {
@@ -196,12 +227,13 @@ class Search {
     suspect.enough_evidence = suspect.likelihood >= enough_likelihood &&
                               suspect.points.size() >= enough_rays &&
                               crossing >= std::sin(enough_crossing_deg * std::numbers::pi / 180.0);
+    coarse_.put(top.thing, top.guess);
     walks_.put(top.thing, top.guess);
   }
 
   const Scene& scene_;
   FootprintIndex footprints_;
-  SuspectWalks walks_;
+  SuspectWalks coarse_, walks_;
   std::vector<bool> weaker_;  ///< and not explained yet
   double cell_m_ = 1.0;
 };
