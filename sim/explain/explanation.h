@@ -37,7 +37,7 @@ struct ExplainedPoint {
   Reading reading = Reading::as_mapped;
   Cause cause = Cause::none;
   ObstacleId cause_obstacle = no_obstacle;
-  double confidence = 0.0;  ///< 0..1, posterior of the cause
+  double confidence = 0.0;  ///< 0..1, calibrated posterior of the cause
   std::vector<Cost> costs;  ///< what each thing costs at `likely`, dearest first
   /// The link at the likeliest place of those that tell of the cause: the reported one if it does.
   std::optional<LinkResult> likely;

@@ -28,6 +28,14 @@ constexpr double sure_enough = 0.9;
 constexpr double costs_something_db = 1.0;
 constexpr double least_asked_share = 1e-3;  ///< of places: fewer do not change it
 
+/// Logistic calibration of a posterior: the log of its odds times `sharpness`.
+/// Source: Platt 1999, without its constant, from memory.
+double calibrated(double share, double sharpness) {
+  const double yes = std::pow(share, sharpness),
+               no = std::pow(std::max(1.0 - share, 0.0), sharpness);
+  return yes > 0.0 ? yes / (yes + no) : 0.0;
+}
+
 /// What records cost by themselves at the possible places.
 class Records {
  public:
@@ -107,11 +115,12 @@ Judgement judge(const RayCaster& caster, std::span<const PossiblePlace> places,
       [](const auto& a, const auto& b) { return a.second.share < b.second.share; });
   const auto& [key, winner] = *most;
   const Records records(caster, places, settings);
-  Judgement judgement{.reading = key.first,
-                      .cause = key.second,
-                      .confidence = winner.share,
-                      .costs = costs[winner.place],
-                      .likely = places[winner.place].link};
+  Judgement judgement{
+      .reading = key.first,
+      .cause = key.second,
+      .confidence = calibrated(winner.share, settings.defaults("confidence_sharpness")),
+      .costs = costs[winner.place],
+      .likely = places[winner.place].link};
   if (key.first == Reading::position) {
     judgement.obstacle = records.to_name(winner.things, winner.by_place, winner.share);
   } else if (key.first == Reading::as_mapped) {

@@ -1,9 +1,7 @@
 #include "sim/explain/suspect_walks.h"
 
 #include <algorithm>
-#include <bit>
 #include <cmath>
-#include <cstdint>
 #include <optional>
 
 namespace sim {
@@ -11,27 +9,11 @@ namespace {
 
 // All numbers here are common practice, no source.
 constexpr double place_correlation_m = 20.0;
-/// A reading may be wrong by itself: a passer-by, a turned phone. Then it is any of 60 dB.
-constexpr double erring_share = 0.05, erring_per_db = 1.0 / 60.0, erring_bound = 0.5;
-/// Crowns and boards let something through.
-constexpr double leaky_share = 0.3, leaky_power = 0.06;
+/// More at one place are fixes of their own there: products of likelihoods stay within a float.
+constexpr std::size_t most_rows_of_a_fix = 8;
 /// One hardly walks through a thing; but a position may be worse than it says.
 constexpr float inside_a_thing = 0.05F;
 constexpr double least_touch = 0.95;  ///< what leaves more of a ray does not touch it
-
-double erring(const LevelEvidence& evidence) {
-  return evidence.level_dbm ? erring_per_db : erring_bound;
-}
-
-/// Of the level, where the direct path keeps that share of its power and other paths stay.
-double level_change_db(const MappedEnd& end, double direct_left) {
-  constexpr double least = 1e-6;
-  return 10.0 * std::log10(std::max(1.0 + end.direct_share * (direct_left - 1.0), least));
-}
-
-double fits(const SuspectRow& row, const MappedEnd& end, double direct_left) {
-  return likelihood(row.evidence, end.level_dbm + level_change_db(end, direct_left), end.sigma_db);
-}
 
 /// Whether no ray of the row comes near the thing, wherever its phone was.
 bool beside(ScenePoint node, const SuspectRow& row, ScenePoint foot) {
@@ -41,26 +23,6 @@ bool beside(ScenePoint node, const SuspectRow& row, ScenePoint foot) {
   const double across = (east * (foot.y_m - node.y_m) - north * (foot.x_m - node.x_m)) / length;
   const double reach = farthest_thing_reach_m + 1.0 + 2.6 * row.place_sigma_m;
   return std::abs(across) > reach || along < -1.0 || along > length + reach;
-}
-
-double row_likelihood(const SuspectRow& row, const MappedEnd& end, double direct_left) {
-  double fit = fits(row, end, direct_left);
-  if (direct_left < leaky_power) {
-    fit = (1.0 - leaky_share) * fit + leaky_share * fits(row, end, leaky_power);
-  }
-  return (1.0 - erring_share) * fit + erring_share * erring(row.evidence);
-}
-
-/// Index of a share of power in MappedEnd::likelihoods: a quarter of an octave each, read off the
-/// bits of the number, whose exponent and first digits are its logarithm.
-std::size_t power_index(double share) {
-  constexpr int shift = 50;  // of a double's 52 bits of digits, two are kept
-  const auto down = std::bit_cast<std::uint64_t>(1.0) - std::bit_cast<std::uint64_t>(share);
-  return std::min<std::size_t>((down + (1ULL << (shift - 1))) >> shift, power_steps - 1);
-}
-
-double power_at(std::size_t index) {
-  return std::bit_cast<double>(std::bit_cast<std::uint64_t>(1.0) - (std::uint64_t{index} << 50));
 }
 
 bool same_fix(const SuspectRow& a, const SuspectRow& b) {
@@ -110,12 +72,13 @@ SuspectWalks::SuspectWalks(const Scene& scene, std::vector<SuspectRow> rows)
     : scene_(scene), rows_(std::move(rows)) {
   for (std::size_t i = 0; i < rows_.size();) {
     Fix fix{.first = i, .last = i + 1};
-    while (fix.last < rows_.size() && same_fix(rows_[i], rows_[fix.last])) ++fix.last;
-    const auto most = std::max_element(
+    const std::size_t most = std::min(rows_.size(), i + most_rows_of_a_fix);
+    while (fix.last < most && same_fix(rows_[i], rows_[fix.last])) ++fix.last;
+    const auto fullest = std::max_element(
         rows_.begin() + static_cast<std::ptrdiff_t>(fix.first),
         rows_.begin() + static_cast<std::ptrdiff_t>(fix.last),
         [](const SuspectRow& a, const SuspectRow& b) { return a.ends.size() < b.ends.size(); });
-    for (const MappedEnd& end : most->ends) fix.places.push_back(end.phone);
+    for (const MappedEnd& end : fullest->ends) fix.places.push_back(end.phone);
     for (std::size_t r = fix.first; r < fix.last; ++r) {
       fix.ends.push_back(ends_at(rows_[r], fix.places));
     }
@@ -136,13 +99,7 @@ SuspectWalks::SuspectWalks(const Scene& scene, std::vector<SuspectRow> rows)
 }
 
 void SuspectWalks::prepare() {
-  for (SuspectRow& row : rows_) {
-    for (MappedEnd& end : row.ends) {
-      for (std::size_t k = 0; k < power_steps; ++k) {
-        end.likelihoods[k] = static_cast<float>(row_likelihood(row, end, power_at(k)));
-      }
-    }
-  }
+  for (SuspectRow& row : rows_) set_likelihoods(row);
   std::size_t begin = 0;
   for (const std::size_t end : walk_ends_) {
     for (std::size_t s = begin; s < end; ++s) {
@@ -174,9 +131,9 @@ Eigen::VectorXf SuspectWalks::plain_likelihoods(const Fix& fix) const {
     const SuspectRow& row = rows_[r];
     for (std::size_t j = 0; j < fix.places.size(); ++j) {
       const std::size_t end = fix.ends[r - fix.first][j];
-      plain[static_cast<Eigen::Index>(j)] *=
-          end == row.ends.size() ? static_cast<float>(erring_share * erring(row.evidence))
-                                 : row.ends[end].likelihoods[0];
+      plain[static_cast<Eigen::Index>(j)] *= end == row.ends.size()
+                                                 ? static_cast<float>(erring_likelihood(row))
+                                                 : row.ends[end].likelihoods[0];
     }
   }
   return plain / plain.maxCoeff();

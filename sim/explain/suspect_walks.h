@@ -6,36 +6,11 @@
 #include <string>
 #include <vector>
 
-#include "sim/explain/evidence.h"
+#include "sim/explain/suspect_rows.h"
 #include "sim/explain/suspect_things.h"
 #include "sim/scene/scene.h"
 
 namespace sim {
-
-inline constexpr std::size_t power_steps = 48;  ///< quarters of an octave: to 36 dB
-
-/// The link by the map at one of the places where a row's phone may have been.
-struct MappedEnd {
-  ScenePoint phone;
-  double level_dbm = 0.0, sigma_db = 0.0;  ///< expected by the map, and how far one strays from it
-  double direct_share = 1.0;               ///< of its power, that of the direct path
-  bool blocked = false;                    ///< by the map: another thing makes no difference
-  std::array<float, power_steps> likelihoods{};  ///< of the row, by what is left of the direct path
-};
-
-/// A measured row, and what the map says of it.
-struct SuspectRow {
-  std::size_t point = 0;  ///< index among the explained points
-  NodeIndex node = 0;
-  Frequency frequency;
-  LevelEvidence evidence;
-  bool weaker = false;  ///< likelier with something unmapped in the way than without
-  std::string walk;     ///< rows of one walk follow each other, and their places stray alike
-  double time_s = 0.0;
-  ScenePoint reported;
-  double place_sigma_m = 1.0;   ///< of the place, along each axis
-  std::vector<MappedEnd> ends;  ///< equally likely before anything is measured
-};
 
 /// log of how much likelier all rows are with a thing than without, by guess.
 using LogRatios = std::array<double, thing_guesses>;

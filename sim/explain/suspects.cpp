@@ -34,16 +34,6 @@ struct Place {
   double best = 0.0, width_m = 0.0, height_m = 0.0;
 };
 
-std::vector<SuspectRow> with_every(std::size_t step, std::vector<SuspectRow> rows) {
-  for (SuspectRow& row : rows) {
-    std::vector<MappedEnd> kept;
-    kept.reserve(row.ends.size() / step + 1);
-    for (std::size_t k = 0; k < row.ends.size(); k += step) kept.push_back(row.ends[k]);
-    row.ends = std::move(kept);
-  }
-  return rows;
-}
-
 class Search {
  public:
   Search(const Scene& scene, std::vector<SuspectRow> rows)
