@@ -121,10 +121,17 @@ double spread_db(const LinkResult& link, Cause cause) {
 
 Db cost_of_record(const RayCaster& caster, const LinkResult& link, ObstacleId record,
                   const LinkSettings& settings) {
-  const Cause cause = cause_of(caster.scene().obstacles[record].kind);
-  if (!things_of(caster.scene(), link, cause).contains(record)) return Db(0.0);
-  const double gain = cause == Cause::terrain ? ledger_db(link, cause)
-                                              : Without(caster, link, settings).gain_db({record});
+  const std::vector<Obstacle>& obstacles = caster.scene().obstacles;
+  const Cause cause = cause_of(obstacles[record].kind);
+  std::set<ObstacleId> parts = things_of(caster.scene(), link, cause);
+  if (!parts.contains(record)) return Db(0.0);
+  if (cause == Cause::terrain) return with_other_paths(link, ledger_db(link, cause));
+  // The crown and the trunk of a tree are two obstacles of one record.
+  std::erase_if(parts, [&](ObstacleId part) {
+    return part != record &&
+           (obstacles[part].id.empty() || obstacles[part].id != obstacles[record].id);
+  });
+  const double gain = Without(caster, link, settings).gain_db(parts);
   return with_other_paths(link, gain);
 }
 
