@@ -6,7 +6,8 @@
 
 namespace sim::test {
 
-/// Seeds of the test. While the explaining code was written, others were used (1 and up; confidence was calibrated on those from 5001).
+/// Seeds of the test. While the explaining code was written, others were used (1 and up; confidence
+/// was calibrated on those from 5001).
 inline std::uint64_t first_seed() {
   const char* text = std::getenv("KERBRAY_TRUTH_SEED");
   return text == nullptr ? 900001ULL : std::strtoull(text, nullptr, 10);
