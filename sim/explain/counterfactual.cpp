@@ -73,6 +73,15 @@ std::set<ObstacleId> things_of(const Scene& scene, const LinkResult& link, Cause
   return things;
 }
 
+/// What the ledger says of a cause in the way.
+double ledger_db(const LinkResult& link, Cause cause) {
+  double sum = 0.0;
+  for (const LossTerm& term : link.terms) {
+    if (term.cause == cause && in_the_way(term)) sum += term.loss.value;
+  }
+  return sum;
+}
+
 /// The one thing whose absence helps most; of several that stand in for each other, the dearest of
 /// the ledger.
 ObstacleId dearest_thing(const LinkResult& link, Cause cause, const std::set<ObstacleId>& things,
@@ -110,6 +119,22 @@ double spread_db(const LinkResult& link, Cause cause) {
 
 }  // namespace
 
+Db cost_of_record(const RayCaster& caster, const LinkResult& link, ObstacleId record,
+                  const LinkSettings& settings) {
+  const std::vector<Obstacle>& obstacles = caster.scene().obstacles;
+  const Cause cause = cause_of(obstacles[record].kind);
+  std::set<ObstacleId> parts = things_of(caster.scene(), link, cause);
+  if (!parts.contains(record)) return Db(0.0);
+  if (cause == Cause::terrain) return with_other_paths(link, ledger_db(link, cause));
+  // The crown and the trunk of a tree are two obstacles of one record.
+  std::erase_if(parts, [&](ObstacleId part) {
+    return part != record &&
+           (obstacles[part].id.empty() || obstacles[part].id != obstacles[record].id);
+  });
+  const double gain = Without(caster, link, settings).gain_db(parts);
+  return with_other_paths(link, gain);
+}
+
 std::vector<Cost> ranked_costs(const RayCaster& caster, const LinkResult& link,
                                const LinkSettings& settings) {
   const Scene& scene = caster.scene();
@@ -127,9 +152,7 @@ std::vector<Cost> ranked_costs(const RayCaster& caster, const LinkResult& link,
     double gain = 0.0;
     ObstacleId thing = things.empty() ? no_obstacle : *things.begin();
     if (cause == Cause::terrain) {
-      for (const LossTerm& term : link.terms) {
-        if (term.cause == cause && in_the_way(term)) gain += term.loss.value;
-      }
+      gain = ledger_db(link, cause);
     } else {
       gain = without.gain_db(things);
       if (gain > least_cost_db) thing = dearest_thing(link, cause, things, without, gain);

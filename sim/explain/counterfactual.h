@@ -22,6 +22,11 @@ struct Cost {
 std::vector<Cost> ranked_costs(const RayCaster& caster, const LinkResult& link,
                                const LinkSettings& settings);
 
+/// How much the level would rise without this record alone, everything else in its place. Ground
+/// cannot be taken out; it costs what the ledger says.
+Db cost_of_record(const RayCaster& caster, const LinkResult& link, ObstacleId record,
+                  const LinkSettings& settings);
+
 inline constexpr double least_cost_db = 0.5;
 /// Standard deviation of what an edge costs, priced by an idealised outline; common practice, no
 /// source.

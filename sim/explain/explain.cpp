@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <atomic>
 #include <cmath>
+#include <tuple>
 
 #include "sim/base/parallel.h"
 #include "sim/explain/explanation.h"
@@ -50,22 +51,21 @@ class Explainer {
 
   /// Adds cause, confidence, step and sentence. `offset_db` is by how much the node's levels are
   /// off as a whole.
-  void explain(ExplainedPoint& p, double offset_db) const {
+  /// `row` is what the point says of things that the map lacks; no ends = nothing.
+  void explain(ExplainedPoint& p, double offset_db, SuspectRow& row) const {
     if (p.link) {
       const std::vector<PossiblePlace> places =
           possible_places(caster_, footprints_, *p.stand, accuracy_m(p.measurement),
                           p.measurement.node, settings_, options_);
       const Verdict verdict = weigh(places, p.measurement, offset_db, scene_, settings_);
       p.unmapped_log_ratio = weaker_log_ratio(verdict);
-      const BelievedPlace believed = believed_place(places);
-      p.believed = believed.place;
-      p.believed_sigma_m = believed.sigma_m;
       const auto blocked = std::count_if(places.begin(), places.end(), [](const auto& place) {
         return place.link.sight == Sight::nlos;
       });
       p.mostly_blocked = 2 * static_cast<std::size_t>(blocked) > places.size();
       decide(p, judge(caster_, places, verdict, p.measurement, offset_db, settings_));
       seek_step(p, places, verdict, offset_db);
+      row = suspect_row(p, places, offset_db);
     } else if (!p.stand) {
       p.cause = Cause::position;
       p.confidence = 1.0;
@@ -84,6 +84,32 @@ class Explainer {
     p.confidence = judgement.confidence;
     p.costs = std::move(judgement.costs);
     p.likely = std::move(judgement.likely);
+  }
+
+  /// Where the map itself blocks the way, nothing.
+  SuspectRow suspect_row(const ExplainedPoint& p, const std::vector<PossiblePlace>& places,
+                         double offset_db) const {
+    constexpr double least_sigma_m = 0.1;
+    const Measurement& m = p.measurement;
+    SuspectRow row{.node = p.link->node,
+                   .frequency = scene_.nodes[p.link->node].sectors[p.link->sector].frequency,
+                   .evidence = evidence_of(m, settings_),
+                   .weaker = p.unmapped_log_ratio > 0.0 && !p.mostly_blocked,
+                   .walk = m.survey + "\n" + m.run,
+                   .time_s = m.time_s.value_or(0.0),
+                   .reported = p.stand->receiver.position,
+                   .place_sigma_m = std::max(place_sigma_m(accuracy_m(m)), least_sigma_m),
+                   .ends = {}};
+    if (row.evidence.none()) return row;
+    for (const PossiblePlace& place : places) {
+      const LinkResult& link = place.link;
+      row.ends.push_back({.phone = link.receiver.position,
+                          .level_dbm = link.rsrp.value + offset_db,
+                          .sigma_db = comparison_sigma_db(link, settings_),
+                          .direct_share = std::pow(10.0, -0.1 * link.reflection_gain.value),
+                          .blocked = link.sight == Sight::nlos});
+    }
+    return row;
   }
 
   /// Where the link is lost, and a move can mend it as far as the map knows.
@@ -143,18 +169,14 @@ std::vector<double> level_offsets(const Scene& scene, const std::vector<Explaine
   return offsets;
 }
 
-/// What each point's direct ray says of unmapped things on it. Where the map itself blocks the way,
-/// nothing.
-std::vector<SuspectRay> rays_of(const std::vector<ExplainedPoint>& points) {
-  constexpr double least_place_sigma_m = 0.2;
-  std::vector<SuspectRay> rays;
-  for (std::size_t i = 0; i < points.size(); ++i) {
-    const ExplainedPoint& p = points[i];
-    if (!p.link || p.mostly_blocked || p.confidence <= 0.0) continue;
-    rays.push_back({i, p.link->node, p.believed, p.unmapped_log_ratio,
-                    std::max(p.believed_sigma_m, least_place_sigma_m)});
-  }
-  return rays;
+/// Those that say something, walk by walk in the order walked.
+std::vector<SuspectRow> in_order_walked(std::vector<SuspectRow> rows) {
+  for (std::size_t i = 0; i < rows.size(); ++i) rows[i].point = i;
+  std::erase_if(rows, [](const SuspectRow& row) { return row.ends.empty(); });
+  std::stable_sort(rows.begin(), rows.end(), [](const SuspectRow& a, const SuspectRow& b) {
+    return std::tie(a.walk, a.time_s) < std::tie(b.walk, b.time_s);
+  });
+  return rows;
 }
 
 }  // namespace
@@ -176,9 +198,10 @@ Explanation explain(const RayCaster& caster, const Survey& survey, const LinkSet
   };
   each([&](std::size_t i) { explanation.points[i] = explainer.placed(survey.measurements[i]); });
   explanation.level_offset_db = level_offsets(caster.scene(), explanation.points);
+  std::vector<SuspectRow> rows(explanation.points.size());
   each([&](std::size_t i) {
     ExplainedPoint& p = explanation.points[i];
-    explainer.explain(p, p.link ? explanation.level_offset_db[p.link->node] : 0.0);
+    explainer.explain(p, p.link ? explanation.level_offset_db[p.link->node] : 0.0, rows[i]);
   });
   std::vector<double> residuals;
   for (const ExplainedPoint& p : explanation.points) {
@@ -189,7 +212,7 @@ Explanation explain(const RayCaster& caster, const Survey& survey, const LinkSet
   explanation.median_residual_db = quantile(residuals, 0.5);
   explanation.residual_spread_db =
       (quantile(residuals, 0.75) - quantile(residuals, 0.25)) / quartiles_per_sigma;
-  explanation.suspects = find_suspects(caster.scene(), rays_of(explanation.points));
+  explanation.suspects = find_suspects(caster.scene(), in_order_walked(std::move(rows)));
   explanation.drops = explain_drops(explanation, settings);
   explanation.walked_places = walked_places(survey.measurements, settings.drop_rsrp.value);
   return explanation;

@@ -37,14 +37,12 @@ struct ExplainedPoint {
   Reading reading = Reading::as_mapped;
   Cause cause = Cause::none;
   ObstacleId cause_obstacle = no_obstacle;
-  double confidence = 0.0;  ///< 0..1, posterior of the cause
+  double confidence = 0.0;  ///< 0..1, calibrated posterior of the cause
   std::vector<Cost> costs;  ///< what each thing costs at `likely`, dearest first
   /// The link at the likeliest place of those that tell of the cause: the reported one if it does.
   std::optional<LinkResult> likely;
   /// Log of how much likelier the row is if something unmapped takes level away than if not.
   double unmapped_log_ratio = 0.0;
-  ScenePoint believed;               ///< middle of the places the phone may have been at
-  double believed_sigma_m = 0.0;     ///< and their spread along each axis
   bool mostly_blocked = false;       ///< by the map, at most of these places
   bool step_sought = false;          ///< the link does not hold there, so a step was looked for
   bool holds_without_cause = false;  ///< out of the enclosure, or turned, the link would be back

@@ -22,37 +22,53 @@ struct Gathered {
   std::vector<double> by_place;
 };
 
-/// A thing is named by its record where it costs something at this part of the places at least.
+/// A record is named where, taken out alone, it would change the level by this much at so large a
+/// part of all that may be behind the row; common practice, no source.
 constexpr double sure_enough = 0.9;
-constexpr double costs_something_db = 1.5;
+constexpr double costs_something_db = 1.0;
+constexpr double least_asked_share = 1e-3;  ///< of places: fewer do not change it
 
-double cost_of_thing(const LinkResult& link, ObstacleId thing) {
-  double sum = 0.0;
-  for (const LossTerm& term : link.terms) {
-    if (term.obstacle == thing) sum += term.loss.value;
-  }
-  return sum;
+/// Logistic calibration of a posterior: the log of its odds times `sharpness`.
+/// Source: Platt 1999, without its constant, from memory.
+double calibrated(double share, double sharpness) {
+  const double yes = std::pow(share, sharpness),
+               no = std::pow(std::max(1.0 - share, 0.0), sharpness);
+  return yes > 0.0 ? yes / (yes + no) : 0.0;
 }
 
-/// The thing of a cause that costs something at most of the places, weighed by their shares; none
-/// where the position cannot tell which it is.
-ObstacleId thing_to_name(const std::map<ObstacleId, double>& things,
-                         std::span<const PossiblePlace> places, const std::vector<double>& shares) {
-  ObstacleId best = no_obstacle;
-  double most = 0.0, all = 0.0;
-  for (const double share : shares) all += share;
-  for (const auto& [id, gathered] : things) {
-    if (id == no_obstacle) continue;
-    double taken = 0.0;
-    for (std::size_t k = 0; k < places.size(); ++k) {
-      if (cost_of_thing(places[k].link, id) >= costs_something_db) taken += shares[k];
+/// What records cost by themselves at the possible places.
+class Records {
+ public:
+  Records(const RayCaster& caster, std::span<const PossiblePlace> places,
+          const LinkSettings& settings)
+      : caster_(caster), places_(places), settings_(settings) {}
+
+  bool cost_something(std::size_t place, ObstacleId record) const {
+    return record != no_obstacle &&
+           cost_of_record(caster_, places_[place].link, record, settings_).value >=
+               costs_something_db;
+  }
+
+  /// The record of a cause that can be named; none where the places cannot tell which it is.
+  /// `shares` of the places, out of `all`.
+  ObstacleId to_name(const std::map<ObstacleId, double>& gathered,
+                     const std::vector<double>& shares, double all) const {
+    const auto most =
+        std::max_element(gathered.begin(), gathered.end(),
+                         [](const auto& a, const auto& b) { return a.second < b.second; });
+    double costly = 0.0;
+    for (std::size_t k = 0; k < shares.size(); ++k) {
+      const bool asked = shares[k] >= least_asked_share && cost_something(k, most->first);
+      costly += asked ? shares[k] : 0.0;
     }
-    if (taken < sure_enough * all || gathered <= most) continue;
-    best = id;
-    most = gathered;
+    return costly >= sure_enough * all ? most->first : no_obstacle;
   }
-  return best;
-}
+
+ private:
+  const RayCaster& caster_;
+  std::span<const PossiblePlace> places_;
+  const LinkSettings& settings_;
+};
 
 }  // namespace
 
@@ -98,18 +114,25 @@ Judgement judge(const RayCaster& caster, std::span<const PossiblePlace> places,
       gathered.begin(), gathered.end(),
       [](const auto& a, const auto& b) { return a.second.share < b.second.share; });
   const auto& [key, winner] = *most;
-  Judgement judgement{.reading = key.first,
-                      .cause = key.second,
-                      .obstacle = thing_to_name(
-                          winner.things, places,
-                          key.first == Reading::position ? winner.by_place : verdict.as_mapped),
-                      .confidence = winner.share,
-                      .costs = costs[winner.place],
-                      .likely = places[winner.place].link};
+  const Records records(caster, places, settings);
+  Judgement judgement{
+      .reading = key.first,
+      .cause = key.second,
+      .confidence = calibrated(winner.share, settings.defaults("confidence_sharpness")),
+      .costs = costs[winner.place],
+      .likely = places[winner.place].link};
+  if (key.first == Reading::position) {
+    judgement.obstacle = records.to_name(winner.things, winner.by_place, winner.share);
+  } else if (key.first == Reading::as_mapped) {
+    judgement.obstacle = records.to_name(winner.things, verdict.as_mapped, 1.0);
+  } else if (key.first == Reading::stronger && records.cost_something(0, at_reported[0].obstacle)) {
+    judgement.obstacle = at_reported[0].obstacle;  // what may be lower or gone
+  }
   if (winner.share <= 0.0) {  // a row that says nothing: what the map says, without confidence
     judgement.reading = Reading::as_mapped;
     judgement.cause = at_reported[0].cause;
-    judgement.obstacle = at_reported[0].obstacle;
+    judgement.obstacle =
+        records.cost_something(0, at_reported[0].obstacle) ? at_reported[0].obstacle : no_obstacle;
     judgement.likely = reported;
     judgement.costs = costs[0];
   }
@@ -118,7 +141,9 @@ Judgement judge(const RayCaster& caster, std::span<const PossiblePlace> places,
     judgement.likely.cause_obstacle = judgement.obstacle;
     for (const Cost& cost : judgement.costs) {
       const bool unnamed = judgement.obstacle == no_obstacle && cost.cause == judgement.cause;
-      if (unnamed) judgement.likely.cause_obstacle = cost.obstacle;
+      if (unnamed && records.cost_something(winner.place, cost.obstacle)) {
+        judgement.likely.cause_obstacle = cost.obstacle;
+      }
     }
   }
   return judgement;

@@ -53,19 +53,4 @@ std::vector<PossiblePlace> possible_places(const RayCaster& caster,
   return places;
 }
 
-BelievedPlace believed_place(const std::vector<PossiblePlace>& places) {
-  BelievedPlace believed;
-  const double each = 1.0 / static_cast<double>(places.size());
-  for (const PossiblePlace& p : places) {
-    believed.place = believed.place + each * p.stand.receiver.position;
-  }
-  double squares = 0.0;
-  for (const PossiblePlace& p : places) {
-    const double d = horizontal_distance_m(p.stand.receiver.position, believed.place);
-    squares += each * d * d;
-  }
-  believed.sigma_m = std::sqrt(0.5 * squares);
-  return believed;
-}
-
 }  // namespace sim

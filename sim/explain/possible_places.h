@@ -28,11 +28,4 @@ std::vector<PossiblePlace> possible_places(const RayCaster& caster,
                                            const std::string& node_id, const LinkSettings& settings,
                                            const PredictOptions& options);
 
-/// The middle of the possible places, and how far they spread along each axis.
-struct BelievedPlace {
-  ScenePoint place;
-  double sigma_m = 0.0;
-};
-BelievedPlace believed_place(const std::vector<PossiblePlace>& places);
-
 }  // namespace sim

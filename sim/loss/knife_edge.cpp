@@ -14,6 +14,12 @@ Db knife_edge_loss(double v) noexcept {
   return Db(6.9 + 20.0 * std::log10(std::sqrt(u * u + 1.0) + u));
 }
 
+double knife_edge_power(double v) noexcept {
+  if (!(v > -0.78)) return 1.0;
+  const double w = std::sqrt((v - 0.1) * (v - 0.1) + 1.0) + v - 0.1;
+  return 0.20417379446695297 / (w * w);  // 10^(-0.69)
+}
+
 Db knife_edge_loss_exact(double v) noexcept {
   return Db(-10.0 * std::log10(std::norm(field_past_edge(v))));
 }

@@ -25,6 +25,15 @@ double fresnel_parameter(Frequency f, double d1_m, double d2_m, double h_m) noex
 /// Differs:  nothing
 Db knife_edge_loss(double v) noexcept;
 
+/// The same as the share of the power that gets past: 10^(-J/10), without a logarithm.
+///
+///   p(v) = 10^(-0.69) / (sqrt((v - 0.1)^2 + 1) + v - 0.1)^2   [1]   for v > -0.78, else 1
+///
+/// Source:   [P.526] section 4.1
+/// Valid:    v > -0.78; below, nothing is taken
+/// Differs:  nothing
+double knife_edge_power(double v) noexcept;
+
 /// The same by the Fresnel integrals, which oscillate for v < -0.78.
 ///
 ///   J(v) = -20 log10( sqrt((1 - C(v) - S(v))^2 + (C(v) - S(v))^2) / 2 )   [dB]

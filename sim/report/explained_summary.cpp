@@ -4,7 +4,6 @@
 #include <cmath>
 #include <map>
 
-#include "sim/report/cautions.h"
 #include "sim/report/explained_files.h"
 #include "sim/report/explained_walks.h"
 #include "sim/report/summary_parts.h"
@@ -122,11 +121,7 @@ std::string explanation_summary_json(const ImportedSite& imported, const Scene& 
   json["repeated_places"] = repeated_places_of(explanation);
   json["suspects"] = suspects_of(scene, explanation);
   json["limits"] = limits_of(scene, explanation);
-  json["nodes"] = nodes_of(scene);
-  json["layers"] = layer_counts(imported.report);
-  json["survey_issues"] = issues_of(survey.issues);
-  json["defaults"] = defaults_of(scene);
-  json["cautions"] = cautions;
+  close_survey_summary(json, imported, scene, survey);
   return json.dump(2) + "\n";
 }
 

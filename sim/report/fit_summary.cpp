@@ -1,6 +1,5 @@
 #include <map>
 
-#include "sim/report/cautions.h"
 #include "sim/report/fit_files.h"
 #include "sim/report/summary_parts.h"
 
@@ -128,11 +127,7 @@ std::string fit_summary_json(const ImportedSite& imported, const Scene& scene, c
                              const SurveyFit& fit, const Stamp& stamp, LengthUnits units) {
   Json json = head_of(stamp, scene);
   json["fit"] = fit_body(scene, fit, units);
-  json["nodes"] = nodes_of(scene);
-  json["layers"] = layer_counts(imported.report);
-  json["survey_issues"] = issues_of(survey.issues);
-  json["defaults"] = defaults_of(scene);
-  json["cautions"] = cautions;
+  close_survey_summary(json, imported, scene, survey);
   return json.dump(2) + "\n";
 }
 

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "sim/gis/crs.h"
+#include "sim/report/cautions.h"
 
 namespace sim {
 namespace {
@@ -100,6 +101,15 @@ Json issues_of(const std::vector<Issue>& issues) {
                     {"message", issue.message}});
   }
   return list;
+}
+
+void close_survey_summary(Json& json, const ImportedSite& imported, const Scene& scene,
+                          const Survey& survey) {
+  json["nodes"] = nodes_of(scene);
+  json["layers"] = layer_counts(imported.report);
+  json["survey_issues"] = issues_of(survey.issues);
+  json["defaults"] = defaults_of(scene);
+  json["cautions"] = cautions;
 }
 
 }  // namespace sim

@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "sim/report/answers.h"
+#include "sim/survey/survey.h"
 
 namespace sim {
 
@@ -20,6 +21,10 @@ Json receiver_of(const Scene& scene);  ///< which way the phone looks and what i
 Json weather_of(const Scene& scene);   ///< what air and rain cost at street range, and a sentence
 Json defaults_of(const Scene& scene);
 Json issues_of(const std::vector<Issue>& issues);
+
+/// What closes every summary of a survey: nodes, layers, issues of the survey, defaults, cautions.
+void close_survey_summary(Json& json, const ImportedSite& imported, const Scene& scene,
+                          const Survey& survey);
 
 /// How many rows reflected paths reach and serve, and the paths of the first rows that have any.
 Json reflections_of(const Scene& scene, const ReceiverAnswers& answers);

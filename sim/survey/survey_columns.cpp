@@ -1,8 +1,8 @@
 #include "sim/survey/survey_columns.h"
 
 #include <algorithm>
-#include <cctype>
 
+#include "sim/base/words.h"
 #include "sim/import/nearest_word.h"
 #include "sim/survey/survey_units.h"
 
@@ -48,12 +48,6 @@ const std::vector<KnownColumn>& known_columns() {
       {"x_m", {}},
       {"y_m", {}}};
   return columns;
-}
-
-std::string lower(std::string text) {
-  std::transform(text.begin(), text.end(), text.begin(),
-                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-  return text;
 }
 
 /// The unit of a column that was not found by our own name, which would tell it.

@@ -8,21 +8,11 @@
 #include <map>
 #include <vector>
 
+#include "sim/base/words.h"
 #include "sim/import/height_text.h"
 
 namespace sim {
 namespace {
-
-std::string lower(std::string text) {
-  for (char& c : text) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-  return text;
-}
-
-std::string trimmed(const std::string& text) {
-  const auto first = text.find_first_not_of(" \t\r\n");
-  if (first == std::string::npos) return "";
-  return text.substr(first, text.find_last_not_of(" \t\r\n") - first + 1);
-}
 
 using Factors = std::map<std::string, double, std::less<>>;
 

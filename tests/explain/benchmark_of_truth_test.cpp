@@ -118,7 +118,7 @@ TEST(BenchmarkOfTruth, NamesThePlantedCause) {
   EXPECT_GE(share, 0.90);
 }
 
-TEST(BenchmarkOfTruth, HardlyEverNamesAThingOfLessThanADecibel) {
+TEST(BenchmarkOfTruth, NeverNamesAThingOfLessThanADecibel) {
   int named = 0, idle = 0;
   for (const Outcome& o : outcomes()) {
     if (o.named.empty()) continue;
@@ -130,21 +130,23 @@ TEST(BenchmarkOfTruth, HardlyEverNamesAThingOfLessThanADecibel) {
                              o.sentence);
   }
   std::cout << fmt::format("things named {}, of less than a decibel {}\n", named, idle);
-  // Known gap: the bar is never. What is named costs more by the map at nearly all places that the
-  // phone may have been at; where it was is not known.
-  EXPECT_LE(idle, named / 25);
+  EXPECT_GT(named, static_cast<int>(outcomes().size()) / 8);  // and it does name things
+  EXPECT_EQ(idle, 0);
 }
 
 TEST(BenchmarkOfTruth, IsAsSureAsItIsRight) {
   const std::vector<Reliability> bins = reliability(verdicts());
   std::cout << reliability_text(bins)
             << fmt::format("calibration error {:.3f}\n", calibration_error(bins));
-  // Known gap: between 0.7 and 0.9 it should be right in 70-90 % of cases, and is right more often
-  // than that: too modest, for the clutter that its positions may hide is not planted here. Never
-  // the other way.
   for (const Reliability& bin : bins) {
-    if (bin.from < 0.5 || bin.count < 10) continue;
-    EXPECT_GE(static_cast<double>(bin.right) / bin.count, bin.mean_confidence - 0.10);
+    if (bin.count < 10) continue;
+    const double right = static_cast<double>(bin.right) / bin.count;
+    if (bin.from == 0.7) {  // when it says 0.8 it is right in 70-90 % of cases
+      EXPECT_GE(right, 0.70);
+      EXPECT_LE(right, 0.90);
+    }
+    if (bin.from < 0.5) continue;
+    EXPECT_GE(right, bin.mean_confidence - 0.10);
   }
   EXPECT_LE(calibration_error(bins), 0.10);
 }

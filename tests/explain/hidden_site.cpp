@@ -12,7 +12,8 @@
 namespace sim::test {
 namespace {
 
-constexpr double in_range_m = 130.0, past_m = 45.0, apart_m = 7.0, taken_db = 8.0;
+/// A phone lists every node it hears; along a street that is farther than it is served from.
+constexpr double in_range_m = 200.0, past_m = 45.0, apart_m = 7.0, taken_db = 8.0;
 
 /// Two or three nodes on alternate kerbs; houses, posts and trees as everywhere.
 ImportedSite nodes_along(Dice& dice) {
@@ -32,9 +33,12 @@ ImportedSite nodes_along(Dice& dice) {
   return site;
 }
 
-/// One pass along a footway, with what the phone shows of every node in range.
-void walk(HiddenSite& site, const Street& truth, const Street& map, double side,
+/// One pass along a footway, with what the phone shows of every node in range: at each place all of
+/// them at once, as a phone logs its cells.
+void walk(HiddenSite& site, const Street& truth, const Street& map, int pass,
           const PhoneErrors& errors, std::vector<int>& taken_of, Dice& dice) {
+  constexpr double walked_m_per_s = 1.3, between_passes_s = 600.0;
+  const double side = pass % 2 == 0 ? -1.0 : 1.0;
   std::vector<ScenePoint> places;
   for (double x = site.hidden.x_m - past_m; x <= site.hidden.x_m + past_m; x += apart_m) {
     places.push_back({x + dice.between(-1.0, 1.0), side * dice.between(7.8, 9.0), 1.5});
@@ -43,19 +47,24 @@ void walk(HiddenSite& site, const Street& truth, const Street& map, double side,
   const double sigma_m = errors.accuracy_m / std::sqrt(-2.0 * std::log(0.32));
   const std::vector<double> east = shadowing_db(places, sigma_m, dice);
   const std::vector<double> north = shadowing_db(places, sigma_m, dice);
+  std::vector<std::vector<double>> shadow;
   for (NodeIndex n = 0; n < site.map.nodes.size(); ++n) {
-    const std::vector<double> shadow = shadowing_db(places, errors.shadow_sigma_db, dice);
-    for (std::size_t i = 0; i < places.size(); ++i) {
+    shadow.push_back(shadowing_db(places, errors.shadow_sigma_db, dice));
+  }
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    ScenePoint reported = places[i];
+    reported.x_m += east[i];
+    reported.y_m += north[i];
+    for (NodeIndex n = 0; n < site.map.nodes.size(); ++n) {
       if (horizontal_distance_m(truth.scene.nodes[n].position, places[i]) > in_range_m) continue;
       const LinkResult link = link_at(truth, places[i], ReceiverContext::outdoor, n);
       const LinkResult open = link_at(map, places[i], ReceiverContext::outdoor, n);
       const bool taken = open.rsrp - link.rsrp > Db(taken_db) && open.sight != Sight::nlos;
       taken_of[n] += taken ? 1 : 0;
-      ScenePoint reported = places[i];
-      reported.x_m += east[i];
-      reported.y_m += north[i];
-      site.survey.measurements.push_back(
-          phone_row(truth, link, reported, errors, shadow[i], 1.0, dice));
+      Measurement row = phone_row(truth, link, reported, errors, shadow[n][i], 1.0, dice);
+      row.run = fmt::format("pass {}", pass + 1);
+      row.time_s = pass * between_passes_s + static_cast<double>(i) * apart_m / walked_m_per_s;
+      site.survey.measurements.push_back(std::move(row));
     }
   }
 }
@@ -87,14 +96,12 @@ HiddenSite hidden_site(std::uint64_t seed) {
     const PhoneErrors errors = phone_errors(dice);
     // Who is surprised walks by again: each footway twice, each pass with its own errors.
     std::vector<int> taken_of(site.map.nodes.size(), 0);
-    for (const double side : {-1.0, 1.0, -1.0, 1.0}) {
-      walk(site, truth, map, side, errors, taken_of, dice);
-    }
+    for (int pass = 0; pass < 4; ++pass) walk(site, truth, map, pass, errors, taken_of, dice);
     for (const int taken : taken_of) site.rays_taken += taken;
-    // Rays cross only where they come from more than one node.
+    // Rays of one node fan out and tell the bearing alone; six that cross are three of each of two.
     const auto nodes =
-        std::count_if(taken_of.begin(), taken_of.end(), [](int n) { return n >= 2; });
-    if (site.rays_taken >= 6 && nodes >= 2) return site;
+        std::count_if(taken_of.begin(), taken_of.end(), [](int n) { return n >= 3; });
+    if (nodes >= 2) return site;
   }
   throw std::runtime_error("no site with a hidden obstacle");
 }

@@ -48,6 +48,10 @@ TEST(Counterfactual, IsTheLevelOfTheSceneWithoutTheThing) {
     EXPECT_EQ(both.scene.obstacles[cost.obstacle].id,
               cost.cause == Cause::vehicle ? "truck 1" : "tree 1");
   }
+  for (const Cost& cost : costs) {  // each by itself, the other in its place
+    EXPECT_NEAR(cost_of_record(both.caster, link, cost.obstacle, both.settings).value,
+                cost.cost.value, 1e-9);
+  }
   EXPECT_EQ(costs[0].cause, Cause::vehicle);
   EXPECT_GE(costs[0].cost, costs[1].cost);
 }
@@ -63,6 +67,9 @@ TEST(Counterfactual, OfTwoWallsThatStandInForEachOtherThePairCosts) {
   EXPECT_EQ(costs[0].cause, Cause::building);
   const test::Street open{test::isotropic_site()};
   EXPECT_NEAR(costs[0].cost.value, (open.link({60.0, 0.0, 1.5}).rsrp - link.rsrp).value, 1e-9);
+  // Either of them would do, so neither costs what both do.
+  EXPECT_LT(cost_of_record(street.caster, link, costs[0].obstacle, street.settings).value,
+            0.5 * costs[0].cost.value);
   EXPECT_NE(costs[0].obstacle, no_obstacle);
 }
 

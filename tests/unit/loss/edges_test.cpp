@@ -90,6 +90,12 @@ TEST(Edges, FresnelIntegralsMeetAtTheirSeam) {
   EXPECT_NEAR(fresnel_integrals(-1e6).s, -0.5, 1e-6);
 }
 
+TEST(KnifeEdge, PowerIsTheLossWithoutALogarithm) {
+  for (const double v : {-2.0, -0.78, -0.5, 0.0, 1.0, 2.4, 10.0}) {
+    EXPECT_NEAR(-10.0 * std::log10(knife_edge_power(v)), knife_edge_loss(v).value, 1e-9) << v;
+  }
+}
+
 TEST(Edges, SeamsOfThePublishedFormulas) {
   // J(v) ends at 0.004 dB where the rule takes over with 0.
   EXPECT_NEAR(knife_edge_loss(-0.78 + 1e-9).value, 0.0, 0.01);
