@@ -77,7 +77,8 @@ class Search {
     std::sort(order.begin(), order.end());
     std::vector<Place> places;
     const std::size_t most =
-        std::min(most_cells, std::max<std::size_t>(most_work / walks_.fixes(), 200));
+        std::min(most_cells,
+                 std::max<std::size_t>(most_work / std::max<std::size_t>(walks_.fixes(), 1), 200));
     for (const auto& [count, cell] : order) {
       if (places.size() == most) break;
       ScenePoint foot{(cell.first + 0.5) * cell_m_, (cell.second + 0.5) * cell_m_, 0.0};

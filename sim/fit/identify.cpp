@@ -46,21 +46,21 @@ Eigen::VectorXd variances(const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd>& 
 }
 
 /// Least needed first: a level in the street hangs on the EIRP before all.
-int rank(Quantity quantity) {
+int rank(FitQuantity quantity) {
   switch (quantity) {
-    case Quantity::downtilt:
+    case FitQuantity::downtilt:
       return 0;
-    case Quantity::body_loss:
+    case FitQuantity::body_loss:
       return 1;
-    case Quantity::vehicle_offset:
+    case FitQuantity::vehicle_offset:
       return 2;
-    case Quantity::foliage_scale:
+    case FitQuantity::foliage_scale:
       return 3;
-    case Quantity::azimuth:
+    case FitQuantity::azimuth:
       return 4;
-    case Quantity::eirp:
+    case FitQuantity::eirp:
       return 5;
-    case Quantity::drop_level:
+    case FitQuantity::drop_level:
       return 6;
   }
   return 7;

@@ -66,24 +66,24 @@ LevelModel::Losses LevelModel::losses_at(const Eigen::VectorXd& values) const {
     const Unknown& u = unknowns_[k];
     const double value = values[static_cast<Eigen::Index>(k)];
     switch (u.quantity) {
-      case Quantity::azimuth:
-      case Quantity::downtilt:
+      case FitQuantity::azimuth:
+      case FitQuantity::downtilt:
         break;
-      case Quantity::eirp:
+      case FitQuantity::eirp:
         for (std::uint32_t s = 0; s < losses.eirp_db[u.node].size(); ++s) {
           if (u.whole_node || s == u.sector) losses.eirp_db[u.node][s] = value;
         }
         break;
-      case Quantity::foliage_scale:
+      case FitQuantity::foliage_scale:
         losses.foliage_scale = value;
         break;
-      case Quantity::vehicle_offset:
+      case FitQuantity::vehicle_offset:
         losses.vehicle_db = value;
         break;
-      case Quantity::body_loss:
+      case FitQuantity::body_loss:
         losses.body_db = value;
         break;
-      case Quantity::drop_level:
+      case FitQuantity::drop_level:
         losses.drop_dbm = value;
         break;
     }
@@ -159,7 +159,7 @@ Eigen::VectorXd LevelModel::residuals(const Eigen::VectorXd& values, Eigen::Matr
         at[column] += step;
         if (!u.is_angle()) return all(at, here);
         Sector sector = nodes[u.node].sectors[u.sector];
-        Angle& angle = u.quantity == Quantity::azimuth ? sector.azimuth : sector.downtilt;
+        Angle& angle = u.quantity == FitQuantity::azimuth ? sector.azimuth : sector.downtilt;
         angle = angle + Angle::degrees(step);
         std::vector<double> there = here;
         gains_of(sector, u.node, u.sector, there);

@@ -84,7 +84,7 @@ NextPoints next_points(const RayCaster& caster, const LevelModel& model,
   const auto& unknowns = model.unknowns();
   std::set<NodeIndex> nodes;
   for (const std::size_t k : wanted) {
-    if (unknowns[k].is_angle() || unknowns[k].quantity == Quantity::eirp) {
+    if (unknowns[k].is_angle() || unknowns[k].quantity == FitQuantity::eirp) {
       nodes.insert(unknowns[k].node);
     }
   }

@@ -70,7 +70,7 @@ std::vector<bool> azimuths_and_eirps(const std::vector<Unknown>& unknowns) {
   std::vector<bool> free;
   free.reserve(unknowns.size());
   for (const Unknown& u : unknowns) {
-    free.push_back(u.quantity == Quantity::azimuth || u.quantity == Quantity::eirp);
+    free.push_back(u.quantity == FitQuantity::azimuth || u.quantity == FitQuantity::eirp);
   }
   return free;
 }
@@ -88,8 +88,8 @@ RankedPlace judge(const RayCaster& caster, const NodePlace& place, const Survey&
   for (std::size_t k = unknowns.size(); k-- > 0;) {
     if (unknowns[k].node != node) continue;
     const double value = best.values[static_cast<Eigen::Index>(k)];
-    if (unknowns[k].quantity == Quantity::azimuth) ranked.azimuth_deg = value;
-    if (unknowns[k].quantity == Quantity::eirp) ranked.eirp_offset_db = value;
+    if (unknowns[k].quantity == FitQuantity::azimuth) ranked.azimuth_deg = value;
+    if (unknowns[k].quantity == FitQuantity::eirp) ranked.eirp_offset_db = value;
   }
   return ranked;
 }

@@ -21,7 +21,7 @@ void level_out(const LevelModel& model, const std::vector<bool>& free, NodeIndex
     const double median = weighted_median(std::move(off));
     for (std::size_t k = 0; k < free.size(); ++k) {
       const Unknown& u = model.unknowns()[k];
-      if (!free[k] || u.quantity != Quantity::eirp || u.node != node) continue;
+      if (!free[k] || u.quantity != FitQuantity::eirp || u.node != node) continue;
       double& value = values[static_cast<Eigen::Index>(k)];
       value = std::clamp(value + median, u.lower, u.upper);
     }
@@ -35,7 +35,7 @@ Eigen::VectorXd look_round(const LevelModel& model, const Eigen::VectorXd& from,
   for (int round = 0; round < 2; ++round) {
     for (std::size_t k = 0; k < free.size(); ++k) {
       const Unknown& u = model.unknowns()[k];
-      if (!free[k] || u.quantity != Quantity::azimuth) continue;
+      if (!free[k] || u.quantity != FitQuantity::azimuth) continue;
       const Eigen::VectorXd turned_from = best;
       for (double turn = look_step_deg; turn < 360.0; turn += look_step_deg) {
         Eigen::VectorXd at = turned_from;

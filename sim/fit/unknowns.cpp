@@ -48,7 +48,7 @@ std::vector<Unknown> unknowns_of(const std::vector<Node>& nodes,
       const Sector& sector = node.sectors[s];
       const std::string name = node.id + "/" + sector.id;
       if (eirp_per_sector || s == 0) {
-        add_level({.quantity = Quantity::eirp,
+        add_level({.quantity = FitQuantity::eirp,
                    .node = n,
                    .sector = s,
                    .whole_node = !eirp_per_sector,
@@ -58,7 +58,7 @@ std::vector<Unknown> unknowns_of(const std::vector<Node>& nodes,
                   "EIRP of " + (eirp_per_sector ? name : node.id));
       }
       if (!sector.table && sector.pattern == "isotropic") continue;
-      Unknown azimuth{.quantity = Quantity::azimuth,
+      Unknown azimuth{.quantity = FitQuantity::azimuth,
                       .node = n,
                       .sector = s,
                       .name = "azimuth of " + name,
@@ -70,7 +70,7 @@ std::vector<Unknown> unknowns_of(const std::vector<Node>& nodes,
       azimuth.known_within = d("fit_known_azimuth_deg");
       azimuth.plausible = 60.0;
       all.push_back(azimuth);
-      Unknown downtilt{.quantity = Quantity::downtilt,
+      Unknown downtilt{.quantity = FitQuantity::downtilt,
                        .node = n,
                        .sector = s,
                        .name = "downtilt of " + name,
@@ -86,7 +86,7 @@ std::vector<Unknown> unknowns_of(const std::vector<Node>& nodes,
   }
   constexpr double least_leaves_db = 1.0;
   if (any_ray(rows, [](const Ray& ray) { return ray.foliage_db > least_leaves_db; })) {
-    all.push_back({.quantity = Quantity::foliage_scale,
+    all.push_back({.quantity = FitQuantity::foliage_scale,
                    .name = "foliage loss",
                    .unit = "",
                    .site = settings.defaults("foliage_scale"),
@@ -97,11 +97,12 @@ std::vector<Unknown> unknowns_of(const std::vector<Node>& nodes,
                    .plausible = 0.5});
   }
   if (any_ray(rows, [](const Ray& ray) { return ray.in_vehicle; })) {
-    add_level({.quantity = Quantity::vehicle_offset, .unit = "dB", .lower = -20.0, .upper = 40.0},
-              "vehicle entry loss");
+    add_level(
+        {.quantity = FitQuantity::vehicle_offset, .unit = "dB", .lower = -20.0, .upper = 40.0},
+        "vehicle entry loss");
   }
   if (any_ray(rows, [](const Ray& ray) { return ray.behind_body; })) {
-    add_level({.quantity = Quantity::body_loss,
+    add_level({.quantity = FitQuantity::body_loss,
                .unit = "dB",
                .site = d("body_loss_db"),
                .lower = 0.0,
@@ -110,7 +111,7 @@ std::vector<Unknown> unknowns_of(const std::vector<Node>& nodes,
   }
   if (any_of_evidence(rows, Evidence::connected) && any_of_evidence(rows, Evidence::lost)) {
     const double drop = settings.drop_rsrp.value;
-    add_level({.quantity = Quantity::drop_level,
+    add_level({.quantity = FitQuantity::drop_level,
                .unit = "dBm",
                .site = drop,
                .lower = drop - 40.0,
@@ -135,8 +136,9 @@ std::vector<Node> with_values(std::vector<Node> nodes, const std::vector<Unknown
     const double value = values[static_cast<Eigen::Index>(k)];
     if (u.is_angle()) {
       Sector& sector = nodes[u.node].sectors[u.sector];
-      (u.quantity == Quantity::azimuth ? sector.azimuth : sector.downtilt) = Angle::degrees(value);
-    } else if (u.quantity == Quantity::eirp) {
+      (u.quantity == FitQuantity::azimuth ? sector.azimuth : sector.downtilt) =
+          Angle::degrees(value);
+    } else if (u.quantity == FitQuantity::eirp) {
       for (std::uint32_t s = 0; s < nodes[u.node].sectors.size(); ++s) {
         if (!u.whole_node && s != u.sector) continue;
         nodes[u.node].sectors[s].eirp = nodes[u.node].sectors[s].eirp + Db(value);

@@ -9,7 +9,7 @@
 
 namespace sim {
 
-enum class Quantity : std::uint8_t {
+enum class FitQuantity : std::uint8_t {
   azimuth,         ///< of a sector, degrees
   downtilt,        ///< of a sector, degrees
   eirp,            ///< of a sector or all of a node: dB over the site's
@@ -21,7 +21,7 @@ enum class Quantity : std::uint8_t {
 
 /// One number that the fit may change.
 struct Unknown {
-  Quantity quantity = Quantity::eirp;
+  FitQuantity quantity = FitQuantity::eirp;
   NodeIndex node = 0;
   std::uint32_t sector = 0;
   bool whole_node = false;  ///< eirp: of every sector of the node
@@ -32,7 +32,9 @@ struct Unknown {
   double step = 0.1;          ///< of central differences
   double known_within = 1.0;  ///< a larger standard deviation means: the rows do not tell it
   double plausible = 1.0;     ///< standard deviation of what it may be before any row
-  bool is_angle() const { return quantity == Quantity::azimuth || quantity == Quantity::downtilt; }
+  bool is_angle() const {
+    return quantity == FitQuantity::azimuth || quantity == FitQuantity::downtilt;
+  }
 };
 
 /// Every number that some row depends on. `nodes` are as in the site.

@@ -96,7 +96,7 @@ std::vector<Candidate> parked_seats(const PlanGround& ground, NodeIndex node,
 std::vector<Candidate> kerb_seats(const PlanGround& ground, const std::vector<Candidate>& fine) {
   std::vector<Candidate> seats;
   for (const Candidate& c : fine) {
-    const Way& way = ground.ways[c.way];
+    const WalkerStreet& way = ground.ways[c.way];
     if (!c.sight || way.half_width_m < 2.0 * car_half_width_m + lane_m / 2.0) continue;
     const double share = (way.half_width_m - car_half_width_m - 0.1) / c.stand.off_m;
     const Xy place{c.foot.place.x + share * (c.stand.ground.x_m - c.foot.place.x),

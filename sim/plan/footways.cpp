@@ -36,14 +36,15 @@ std::string_view to_string(Unfit unfit) {
   return "";
 }
 
-Footways::Footways(const RayCaster& caster, const std::vector<Way>& ways, const WalkingMap& map)
+Footways::Footways(const RayCaster& caster, const std::vector<WalkerStreet>& ways,
+                   const WalkingMap& map)
     : caster_(&caster), ways_(&ways), map_(&map), footprints_(caster.scene()) {
   const Defaults& d = caster.scene().conditions.defaults;
   footway_m_ = d("footway_width_m");
   facade_gap_m_ = d("footway_facade_gap_m");
   facade_reach_m_ = d("footway_facade_reach_m");
   boxes_.reserve(ways.size());
-  for (const Way& way : ways) {
+  for (const WalkerStreet& way : ways) {
     Box box{1e300, 1e300, -1e300, -1e300};
     for (const Xy p : way.line) {
       box = {std::min(box.west, p.x), std::min(box.south, p.y), std::max(box.east, p.x),
@@ -80,7 +81,7 @@ double Footways::distance_to_way_m(std::size_t way, Xy p) const {
 
 std::optional<Stand> Footways::beside(std::size_t way, Xy center, Xy heading, bool left,
                                       Unfit& why) const {
-  const Way& street = (*ways_)[way];
+  const WalkerStreet& street = (*ways_)[way];
   const Scene& scene = caster_->scene();
   const Xy normal = left ? Xy{-heading.y, heading.x} : Xy{heading.y, -heading.x};
   double off = 0.0, half = 0.0;
@@ -120,7 +121,7 @@ Unfit Footways::unfit(Xy place, std::optional<std::size_t> own, double own_half_
   if (std::isnan(ground)) return Unfit::off_ground;
   if (footprints_.building_at(place.x, place.y)) return Unfit::building;
   for (std::size_t w = 0; w < ways_->size(); ++w) {
-    const Way& way = (*ways_)[w];
+    const WalkerStreet& way = (*ways_)[w];
     if (way.for_feet_alone) continue;
     const bool same = own && (w == *own || (!way.name.empty() && way.name == (*ways_)[*own].name));
     const double half = same ? std::min(own_half_m, way.half_width_m) : way.half_width_m;
@@ -142,7 +143,7 @@ Unfit Footways::unfit(Xy place, std::optional<std::size_t> own, double own_half_
 bool Footways::on_a_footway(Xy place) const {
   if (unfit(place) != Unfit::none) return false;
   for (std::size_t w = 0; w < ways_->size(); ++w) {
-    const Way& way = (*ways_)[w];
+    const WalkerStreet& way = (*ways_)[w];
     if (!way.walkable) continue;
     const double strip = way.for_feet_alone ? 0.5 * footway_m_ : way.half_width_m + footway_m_;
     if (distance_to_way_m(w, place) <= strip) return true;

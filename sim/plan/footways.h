@@ -35,7 +35,7 @@ struct Stand {
 class Footways {
  public:
   /// All must outlive it.
-  Footways(const RayCaster& caster, const std::vector<Way>& ways, const WalkingMap& map);
+  Footways(const RayCaster& caster, const std::vector<WalkerStreet>& ways, const WalkingMap& map);
 
   /// A place on the footway beside a way's centre line; `unfit` tells why there is none.
   /// `heading` is the unit vector along the way.
@@ -59,7 +59,7 @@ class Footways {
     double west, south, east, north;
   };
   const RayCaster* caster_;
-  const std::vector<Way>* ways_;
+  const std::vector<WalkerStreet>* ways_;
   std::vector<Box> boxes_;  ///< of the ways
   const WalkingMap* map_;
   FootprintIndex footprints_;

@@ -15,8 +15,9 @@ double apart(Xy a, ScenePoint b) { return std::hypot(a.x - b.x_m, a.y - b.y_m); 
 
 }  // namespace
 
-Landmarks::Landmarks(const ImportedSite& imported, const Scene& scene, const std::vector<Way>& ways,
-                     const StreetGraph& graph, const WalkingMap& map)
+Landmarks::Landmarks(const ImportedSite& imported, const Scene& scene,
+                     const std::vector<WalkerStreet>& ways, const StreetGraph& graph,
+                     const WalkingMap& map)
     : scene_(scene), ways_(ways) {
   const auto in_scene = [&](Xy p) {
     const ScenePoint at = scene.frame.scene_from_map({p.x, p.y, 0.0});
@@ -35,7 +36,7 @@ Landmarks::Landmarks(const ImportedSite& imported, const Scene& scene, const std
     std::set<std::string> streets;
     std::size_t arms = 0;
     for (const std::size_t piece : graph.pieces_at(c)) {
-      const Way& way = ways[graph.pieces()[piece].way];
+      const WalkerStreet& way = ways[graph.pieces()[piece].way];
       ++arms;
       if (!way.for_feet_alone && !way.name.empty()) streets.insert(way.name);
     }

@@ -12,7 +12,7 @@ namespace sim {
 
 class Landmarks {
  public:
-  Landmarks(const ImportedSite& imported, const Scene& scene, const std::vector<Way>& ways,
+  Landmarks(const ImportedSite& imported, const Scene& scene, const std::vector<WalkerStreet>& ways,
             const StreetGraph& graph, const WalkingMap& map);
   /// "outside 12 High Street; 3 m from lamp 4; 40 m east of the corner with Mill Lane". Empty where
   /// nothing is near.
@@ -28,7 +28,7 @@ class Landmarks {
     std::vector<std::string> streets;
   };
   const Scene& scene_;
-  const std::vector<Way>& ways_;
+  const std::vector<WalkerStreet>& ways_;
   std::vector<Mark> houses_, poles_;
   std::vector<Corner> corners_;
 };

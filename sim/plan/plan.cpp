@@ -141,7 +141,7 @@ Plan make_plan(const ImportedSite& imported, const WalkingMap& map, const RayCas
   const Scene& scene = caster.scene();
   const SourceRef site{imported.site.file, "", -1};
   const std::vector<NodeIndex> nodes = nodes_to_plan(scene, options.node, site);
-  const std::vector<Way> ways = ways_of(imported, scene);
+  const std::vector<WalkerStreet> ways = ways_of(imported, scene);
   const StreetGraph graph(ways);
   if (graph.pieces().empty()) {
     throw InputError(site, imported.streets.empty()

@@ -40,7 +40,8 @@ struct StreetGraph::Hidden {
   }
 };
 
-StreetGraph::StreetGraph(const std::vector<Way>& ways) : hidden_(std::make_unique<Hidden>()) {
+StreetGraph::StreetGraph(const std::vector<WalkerStreet>& ways)
+    : hidden_(std::make_unique<Hidden>()) {
   hidden_->streets = cut_where_they_meet(ways);
   const auto& [corners, pieces] = hidden_->streets;
   hidden_->graph = Graph(corners.size());

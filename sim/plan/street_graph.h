@@ -35,7 +35,7 @@ struct Walks {
 /// cross on the level. Only walkable ways count.
 class StreetGraph {
  public:
-  explicit StreetGraph(const std::vector<Way>& ways);
+  explicit StreetGraph(const std::vector<WalkerStreet>& ways);
   ~StreetGraph();
   StreetGraph(StreetGraph&&) noexcept;
 

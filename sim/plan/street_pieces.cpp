@@ -72,7 +72,7 @@ double nearest_share(Xy a, Xy b, Xy p) {
                     0.0, 1.0);
 }
 
-CutStreets cut_where_they_meet(const std::vector<Way>& ways) {
+CutStreets cut_where_they_meet(const std::vector<WalkerStreet>& ways) {
   std::vector<Segment2> segments;
   for (std::size_t w = 0; w < ways.size(); ++w) {
     const std::vector<Xy>& line = ways[w].line;

@@ -11,7 +11,7 @@ namespace sim {
 struct PlanGround {
   const RayCaster& caster;
   const LinkSettings& settings;
-  const std::vector<Way>& ways;
+  const std::vector<WalkerStreet>& ways;
   const StreetGraph& graph;
   const Footways& footways;
   const FootprintIndex& footprints;

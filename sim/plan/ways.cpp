@@ -42,14 +42,16 @@ std::string_view to_string(WidthFrom from) {
   return "";
 }
 
-std::string name_of(const Way& way) { return way.name.empty() ? "unnamed " + way.id : way.name; }
+std::string name_of(const WalkerStreet& way) {
+  return way.name.empty() ? "unnamed " + way.id : way.name;
+}
 
-std::vector<Way> ways_of(const ImportedSite& imported, const Scene& scene) {
+std::vector<WalkerStreet> ways_of(const ImportedSite& imported, const Scene& scene) {
   const Defaults& defaults = scene.conditions.defaults;
-  std::vector<Way> ways;
+  std::vector<WalkerStreet> ways;
   ways.reserve(imported.streets.size());
   for (const StreetRecord& street : imported.streets) {
-    Way way{.id = street.id, .name = street.name, .line = {}};
+    WalkerStreet way{.id = street.id, .name = street.name, .line = {}};
     for (const Xy p : street.line) {
       const ScenePoint at = scene.frame.scene_from_map({p.x, p.y, 0.0});
       way.line.push_back({at.x_m, at.y_m});

@@ -13,7 +13,7 @@ namespace sim {
 enum class WidthFrom : std::uint8_t { record, lanes, fallback };
 std::string_view to_string(WidthFrom from);
 
-struct Way {
+struct WalkerStreet {
   std::string id, name;
   std::vector<Xy> line;         ///< east and north in the scene
   bool for_feet_alone = false;  ///< the line is the footway itself
@@ -22,10 +22,10 @@ struct Way {
   double half_width_m = 0.0;  ///< of the carriageway; 0 where only feet go
   WidthFrom width_from = WidthFrom::fallback;
 };
-std::string name_of(const Way& way);  ///< a way without a name goes by its id
+std::string name_of(const WalkerStreet& way);  ///< a way without a name goes by its id
 
 /// Every street of the site in scene axes. Widths: the record's, else lanes times a lane's width,
 /// else by class (street_width_* of assets/defaults.csv).
-std::vector<Way> ways_of(const ImportedSite& imported, const Scene& scene);
+std::vector<WalkerStreet> ways_of(const ImportedSite& imported, const Scene& scene);
 
 }  // namespace sim

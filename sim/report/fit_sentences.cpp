@@ -11,7 +11,7 @@ namespace sim {
 namespace {
 
 int decimals_of(const Unknown& unknown) {
-  return unknown.quantity == Quantity::foliage_scale ? 2 : 1;
+  return unknown.quantity == FitQuantity::foliage_scale ? 2 : 1;
 }
 
 std::string with_unit(const Unknown& unknown, double value) {
@@ -54,7 +54,7 @@ std::string rows_text(std::size_t count) {
 }
 
 std::string held_at(const Unknown& unknown) {
-  if (unknown.quantity == Quantity::eirp) return unknown.name + " is held as the site has it";
+  if (unknown.quantity == FitQuantity::eirp) return unknown.name + " is held as the site has it";
   return unknown.name + " is held at the site's " + with_unit(unknown, unknown.site);
 }
 
@@ -73,10 +73,10 @@ std::string value_sentence(const FittedValue& fitted, double confidence) {
   const std::string interval = fmt::format("({:.0f} %: {:.{}f} to {:.{}f})", 100.0 * confidence,
                                            fitted.low, digits, fitted.high, digits);
   std::string text = u.name + ": " + with_unit(u, fitted.value) + " " + interval;
-  text += u.quantity == Quantity::eirp             ? " over the site's"
-          : u.quantity == Quantity::vehicle_offset ? " over the published one"
-          : u.quantity == Quantity::foliage_scale  ? " of the model's"
-                                                   : ", site " + with_unit(u, u.site);
+  text += u.quantity == FitQuantity::eirp             ? " over the site's"
+          : u.quantity == FitQuantity::vehicle_offset ? " over the published one"
+          : u.quantity == FitQuantity::foliage_scale  ? " of the model's"
+                                                      : ", site " + with_unit(u, u.site);
   if (fitted.at_bound) text += "; as far as it may go, so something else is wrong";
   return text;
 }
@@ -102,7 +102,7 @@ std::vector<std::string> held_sentences(const SurveyFit& fit) {
     std::string why;
     const double spread = bearing_spread_deg(fit, u.node);
     constexpr double one_bearing_deg = 20.0;
-    if (u.quantity == Quantity::azimuth && spread <= one_bearing_deg) {
+    if (u.quantity == FitQuantity::azimuth && spread <= one_bearing_deg) {
       why = fmt::format(", which lie within {:.0f} degrees of one bearing from {}", spread,
                         fit.site_nodes[u.node].id);
     }
@@ -133,7 +133,7 @@ std::vector<std::string> measure_sentences(const Scene& scene, const SurveyFit& 
       sentences.push_back(
           fmt::format("Then {} would be known to about {} (one standard deviation).", u.name,
                       with_unit(u, after)));
-    } else if (u.quantity == Quantity::downtilt) {
+    } else if (u.quantity == FitQuantity::downtilt) {
       tall.push_back(k);
     } else {
       more.push_back(k);

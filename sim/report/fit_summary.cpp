@@ -11,7 +11,7 @@ Json value_json(const SurveyFit& fit, std::size_t k) {
   const Unknown& u = value.unknown;
   constexpr int digits = 3;
   Json json{{"name", u.name}, {"unit", u.unit}};
-  if (u.is_angle() || u.quantity == Quantity::eirp) {
+  if (u.is_angle() || u.quantity == FitQuantity::eirp) {
     json["node"] = fit.site_nodes[u.node].id;
     json["sector"] =
         u.whole_node ? Json(nullptr) : Json(fit.site_nodes[u.node].sectors[u.sector].id);

@@ -27,29 +27,29 @@ void add_value(const FittedValue& value, const SurveyFit& fit, const Scene& scen
   const std::string comment = comment_of(value, fit);
   const Defaults& d = scene.conditions.defaults;
   switch (u.quantity) {
-    case Quantity::azimuth:
+    case FitQuantity::azimuth:
       changes.sectors[{u.node, u.sector}]["azimuth_deg"] = number(compass(value.value), 2, comment);
       break;
-    case Quantity::downtilt:
+    case FitQuantity::downtilt:
       changes.sectors[{u.node, u.sector}]["downtilt_deg"] = number(value.value, 2, comment);
       break;
-    case Quantity::eirp:
+    case FitQuantity::eirp:
       for (std::size_t s = 0; s < fit.site_nodes[u.node].sectors.size(); ++s) {
         if (!u.whole_node && s != u.sector) continue;
         const double dbm = fit.site_nodes[u.node].sectors[s].eirp.value + value.value;
         changes.sectors[{u.node, s}]["eirp_dbm"] = number(dbm, 2, comment);
       }
       break;
-    case Quantity::foliage_scale:
+    case FitQuantity::foliage_scale:
       changes.thresholds["foliage_scale"] = number(value.value, 3, comment);
       break;
-    case Quantity::vehicle_offset:
+    case FitQuantity::vehicle_offset:
       changes.thresholds["vehicle_offset_db"] = number(value.value, 2, comment);
       break;
-    case Quantity::body_loss:
+    case FitQuantity::body_loss:
       changes.thresholds["body_loss_db"] = number(value.value, 2, comment);
       break;
-    case Quantity::drop_level: {
+    case FitQuantity::drop_level: {
       changes.thresholds["drop_rsrp_dbm"] = number(value.value, 2, comment);
       const double hysteresis = d("hold_rsrp_dbm") - d("drop_rsrp_dbm");
       changes.thresholds["hold_rsrp_dbm"] =

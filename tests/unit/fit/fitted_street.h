@@ -66,7 +66,7 @@ inline std::vector<ScenePoint> spiral(int count) {
   return places;
 }
 
-inline const FittedValue& value_of(const SurveyFit& fit, Quantity quantity) {
+inline const FittedValue& value_of(const SurveyFit& fit, FitQuantity quantity) {
   for (const FittedValue& value : fit.values) {
     if (value.unknown.quantity == quantity) return value;
   }

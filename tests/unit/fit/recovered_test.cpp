@@ -37,13 +37,13 @@ Inside count_inside(Stray stray) {
     }
     street.scene.nodes = nodes;
     const SurveyFit fit = test::fitted(street, survey);
-    const auto holds = [&](Quantity quantity, double value) {
+    const auto holds = [&](FitQuantity quantity, double value) {
       const FittedValue& found = test::value_of(fit, quantity);
       return !found.held && found.low <= value && value <= found.high ? 1 : 0;
     };
-    inside.azimuth += holds(Quantity::azimuth, true_azimuth);
-    inside.downtilt += holds(Quantity::downtilt, true_tilt);
-    inside.eirp += holds(Quantity::eirp, true_offset);
+    inside.azimuth += holds(FitQuantity::azimuth, true_azimuth);
+    inside.downtilt += holds(FitQuantity::downtilt, true_tilt);
+    inside.eirp += holds(FitQuantity::eirp, true_offset);
   }
   std::printf("of %d draws inside the 90 %% interval: azimuth %d, downtilt %d, EIRP %d\n", draws,
               inside.azimuth, inside.downtilt, inside.eirp);
@@ -105,7 +105,7 @@ TEST(FitTruth, ADenseWalkIsWorthFewRows) {
     }
     street.scene.nodes = nodes;
     const SurveyFit fit = test::fitted(street, survey);
-    const FittedValue& eirp = test::value_of(fit, Quantity::eirp);
+    const FittedValue& eirp = test::value_of(fit, FitQuantity::eirp);
     inside += eirp.low <= 5.0 && 5.0 <= eirp.high ? 1 : 0;
     EXPECT_LT(fit.effective_rows, 30.0);
     EXPECT_GT(eirp.high - eirp.low, 1.2);
@@ -124,7 +124,7 @@ TEST(FitTruth, AWrongWayRoundIsFound) {
         test::measured(truth, p.x_m, p.y_m, std::normal_distribution(0.0, 2.0)(random)));
   }
   const SurveyFit fit = test::fitted(street, survey);
-  const FittedValue& azimuth = test::value_of(fit, Quantity::azimuth);
+  const FittedValue& azimuth = test::value_of(fit, FitQuantity::azimuth);
   EXPECT_LT(std::abs((Angle::degrees(azimuth.value - 250.0)).wrapped().degrees()), 5.0);
   EXPECT_TRUE(fit.unseen.improves);
   EXPECT_LT(fit.unseen.after.mean_abs_db, 0.5 * fit.unseen.before.mean_abs_db);

@@ -13,8 +13,8 @@ namespace {
 
 using testing::Contains;
 
-std::set<Quantity> group_of(const SurveyFit& fit, const FittedValue& value) {
-  std::set<Quantity> group;
+std::set<FitQuantity> group_of(const SurveyFit& fit, const FittedValue& value) {
+  std::set<FitQuantity> group;
   for (const std::size_t k : value.held->group) group.insert(fit.values[k].unknown.quantity);
   return group;
 }
@@ -28,20 +28,20 @@ TEST(ToldApart, AzimuthAndEirpOnOneBearingAreNotAndTheNamedPlacesTell) {
     survey.measurements.push_back(test::measured(truth, 0.0, y, 0.0));
   }
   const SurveyFit first = test::fitted(street, survey);
-  const FittedValue& azimuth = test::value_of(first, Quantity::azimuth);
+  const FittedValue& azimuth = test::value_of(first, FitQuantity::azimuth);
   ASSERT_TRUE(azimuth.held);
   EXPECT_DOUBLE_EQ(azimuth.value, 60.0) << "held at the site's";
-  EXPECT_THAT(group_of(first, azimuth), Contains(Quantity::eirp));
+  EXPECT_THAT(group_of(first, azimuth), Contains(FitQuantity::eirp));
   ASSERT_GE(first.next.points.size(), 2U);
   for (const PointToMeasure& point : first.next.points) {
     survey.measurements.push_back(test::measured(truth, point.place.x_m, point.place.y_m, 0.0));
   }
   street.scene.nodes = nodes;
   const SurveyFit second = test::fitted(street, survey);
-  const FittedValue& known = test::value_of(second, Quantity::azimuth);
+  const FittedValue& known = test::value_of(second, FitQuantity::azimuth);
   EXPECT_FALSE(known.held) << "after measuring where the first fit said";
   EXPECT_NEAR(known.value, 40.0, 1.0);  // no noise: the truth itself
-  EXPECT_NEAR(test::value_of(second, Quantity::eirp).value, -4.0, 0.5);
+  EXPECT_NEAR(test::value_of(second, FitQuantity::eirp).value, -4.0, 0.5);
 }
 
 TEST(ToldApart, VehicleLossNeedsARowOutside) {
@@ -53,16 +53,16 @@ TEST(ToldApart, VehicleLossNeedsARowOutside) {
     survey.measurements.push_back(test::measured(truth, 5.0, y, -4.0, ReceiverContext::in_vehicle));
   }
   const SurveyFit inside = test::fitted(street, survey);
-  const FittedValue& vehicle = test::value_of(inside, Quantity::vehicle_offset);
+  const FittedValue& vehicle = test::value_of(inside, FitQuantity::vehicle_offset);
   ASSERT_TRUE(vehicle.held);
-  EXPECT_THAT(group_of(inside, vehicle), Contains(Quantity::eirp));
+  EXPECT_THAT(group_of(inside, vehicle), Contains(FitQuantity::eirp));
   for (double x = -80.0; x <= 80.0; x += 20.0) {
     survey.measurements.push_back(test::measured(truth, x, -10.0, 0.0));
   }
   street.scene.nodes = nodes;
   const SurveyFit both = test::fitted(street, survey);
-  EXPECT_NEAR(test::value_of(both, Quantity::vehicle_offset).value, 4.0, 0.2);
-  EXPECT_NEAR(test::value_of(both, Quantity::eirp).value, 0.0, 0.2);
+  EXPECT_NEAR(test::value_of(both, FitQuantity::vehicle_offset).value, 4.0, 0.2);
+  EXPECT_NEAR(test::value_of(both, FitQuantity::eirp).value, 0.0, 0.2);
 }
 
 TEST(ToldApart, WithoutALevelOnlyTheThresholdIsFound) {
@@ -77,15 +77,15 @@ TEST(ToldApart, WithoutALevelOnlyTheThresholdIsFound) {
     survey.measurements.push_back(m);
   }
   const SurveyFit fit = test::fitted(street, survey);
-  EXPECT_TRUE(test::value_of(fit, Quantity::eirp).held);
-  EXPECT_NEAR(test::value_of(fit, Quantity::drop_level).value, lets_go, 1.5);
+  EXPECT_TRUE(test::value_of(fit, FitQuantity::eirp).held);
+  EXPECT_NEAR(test::value_of(fit, FitQuantity::drop_level).value, lets_go, 1.5);
 }
 
 TEST(ToldApart, SingularInformationHoldsTheLeastNeeded) {
   // Two columns alike: closed form, the eigenvector of nothing is (1, -1) / sqrt 2.
   std::vector<Unknown> unknowns(2);
-  unknowns[0] = {.quantity = Quantity::eirp, .known_within = 1.0};
-  unknowns[1] = {.quantity = Quantity::azimuth, .known_within = 1.0};
+  unknowns[0] = {.quantity = FitQuantity::eirp, .known_within = 1.0};
+  unknowns[1] = {.quantity = FitQuantity::azimuth, .known_within = 1.0};
   const Eigen::MatrixXd alike = Eigen::MatrixXd::Constant(2, 2, 50.0);
   std::vector<bool> free{true, true};
   const auto held = hold_unknown(unknowns, alike, 1.0, free);

@@ -11,7 +11,7 @@
 namespace sim {
 namespace {
 
-Way way(const std::string& name, std::vector<Xy> line) {
+WalkerStreet way(const std::string& name, std::vector<Xy> line) {
   return {.id = "way " + name, .name = name, .line = std::move(line), .half_width_m = 4.0};
 }
 
@@ -20,8 +20,8 @@ double between(const StreetGraph& graph, Xy a, Xy b) {
 }
 
 /// Streets every 50 m both ways, drawn from end to end without shared corners.
-std::vector<Way> grid_town() {
-  std::vector<Way> ways;
+std::vector<WalkerStreet> grid_town() {
+  std::vector<WalkerStreet> ways;
   for (int i = 0; i <= 4; ++i) {
     ways.push_back(way("row " + std::to_string(i), {{0.0, 50.0 * i}, {200.0, 50.0 * i}}));
     ways.push_back(way("column " + std::to_string(i), {{50.0 * i, 0.0}, {50.0 * i, 200.0}}));
@@ -62,7 +62,8 @@ TEST(StreetGraph, AnEndThatNearlyMeetsAnotherStreetMeetsIt) {
 }
 
 TEST(StreetGraph, ABridgeCrossesWithoutMeeting) {
-  std::vector<Way> ways{way("road", {{0, 0}, {100, 0}}), way("bridge", {{50, -50}, {50, 50}})};
+  std::vector<WalkerStreet> ways{way("road", {{0, 0}, {100, 0}}),
+                                 way("bridge", {{50, -50}, {50, 50}})};
   ways[1].bridge = true;
   EXPECT_TRUE(std::isinf(between(StreetGraph(ways), {0, 0}, {50, 50})));
   ways[1].bridge = false;
@@ -70,7 +71,7 @@ TEST(StreetGraph, ABridgeCrossesWithoutMeeting) {
 }
 
 TEST(StreetGraph, NobodyWalksOnAMotorway) {
-  std::vector<Way> ways{way("motorway", {{0, 0}, {100, 0}})};
+  std::vector<WalkerStreet> ways{way("motorway", {{0, 0}, {100, 0}})};
   ways[0].walkable = false;
   EXPECT_TRUE(StreetGraph(ways).pieces().empty());
 }
