@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "sim/explain/wording.h"
-#include "sim/report/plan_words.h"
+#include "sim/report/svg_text.h"
 
 namespace sim {
 namespace {
@@ -75,7 +75,7 @@ std::string nodes(const Scene& scene, const Window& w, double radius_px) {
     text += fmt::format(
         "<path class=\"node\" d=\"M{:.1f},{:.1f}l6,11h-12Z\"/><text class=\"label\" x=\"{:.1f}\" "
         "y=\"{:.1f}\">{}</text>\n",
-        x, y - 7.0, x + 8.0, y + 4.0, html_text(node.id));
+        x, y - 7.0, x + 8.0, y + 4.0, markup_text(node.id));
   }
   return text;
 }

@@ -7,6 +7,7 @@
 #include "sim/report/plan_files.h"
 #include "sim/report/plan_map.h"
 #include "sim/report/plan_words.h"
+#include "sim/report/svg_text.h"
 
 namespace sim {
 namespace {
@@ -45,7 +46,7 @@ th { background: #f6f5ef; height: auto } th:first-child, td:first-child { width:
 
 std::string row(const std::string& name, const std::string& value, const char* mark = "") {
   if (value.empty()) return "";
-  return "<dt>" + name + "</dt><dd" + mark + ">" + html_text(value) + "</dd>";
+  return "<dt>" + name + "</dt><dd" + mark + ">" + markup_text(value) + "</dd>";
 }
 
 std::string blanks(std::size_t repeats) {
@@ -64,9 +65,9 @@ std::string blanks(std::size_t repeats) {
 
 std::string stop(const Scene& scene, const PlannedPosition& p, LengthUnits units) {
   std::string text = "<section class=\"stop\"><header><b>" + p.id + "</b><span>" +
-                     html_text(kind_text(p.kind)) +
+                     markup_text(kind_text(p.kind)) +
                      (p.partner.empty() ? "" : ", pair with " + p.partner) + "</span><em>" +
-                     html_text(scene.nodes[p.at.node].id) + "</em></header><dl>";
+                     markup_text(scene.nodes[p.at.node].id) + "</em></header><dl>";
   text += row("where", place_text(scene, p, units));
   text += row("landmark", p.landmark);
   text +=
@@ -88,12 +89,12 @@ std::string stop(const Scene& scene, const PlannedPosition& p, LengthUnits units
 
 std::string plan_sheet(const Scene& scene, const Plan& plan, const Stamp& stamp,
                        LengthUnits units) {
-  const std::string title = html_text(stamp.site_name) + ": field sheet";
+  const std::string title = markup_text(stamp.site_name) + ": field sheet";
   std::string text =
       "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" "
       "content=\"width=device-width, initial-scale=1\"><title>" +
       title + "</title><style>" + style + "</style></head><body>\n<h1>" + title + "</h1>\n";
-  text += "<p class=\"lead-in\">" + html_text(plan_sentence(plan, units));
+  text += "<p class=\"lead-in\">" + markup_text(plan_sentence(plan, units));
   if (plan.chosen_from > 0) {
     text += fmt::format(" These are the {} that tell most, of {} possible ones.",
                         plan.positions.size(), plan.chosen_from);
@@ -103,7 +104,7 @@ std::string plan_sheet(const Scene& scene, const Plan& plan, const Stamp& stamp,
       "software</span><span>weather, leaves</span></div>\n";
   text += "<div class=\"cautions\"><ul>";
   for (const std::string_view caution : cautions) {
-    text += "<li>" + html_text(std::string(caution)) + "</li>";
+    text += "<li>" + markup_text(std::string(caution)) + "</li>";
   }
   text +=
       "<li>The walk on the map follows the middle of the streets: you walk on the footway, cross "
@@ -122,10 +123,11 @@ std::string plan_sheet(const Scene& scene, const Plan& plan, const Stamp& stamp,
   const std::vector<std::string> gaps = gap_sentences(scene, plan, 12);
   if (!gaps.empty()) {
     text += "<h2>What is not planned, and why</h2><ul class=\"small\">";
-    for (const std::string& sentence : gaps) text += "<li>" + html_text(sentence) + "</li>";
+    for (const std::string& sentence : gaps) text += "<li>" + markup_text(sentence) + "</li>";
     text += "</ul>\n";
   }
-  return text + "<p class=\"small\">kerbray " + html_text(stamp.version) + "</p>\n</body></html>\n";
+  return text + "<p class=\"small\">kerbray " + markup_text(stamp.version) +
+         "</p>\n</body></html>\n";
 }
 
 }  // namespace sim

@@ -31,7 +31,4 @@ std::vector<std::string> gap_sentences(const Scene& scene, const Plan& plan, std
 /// Words for a kind: "control: behind an obstacle".
 std::string kind_text(PositionKind kind);
 
-/// Text inside HTML or SVG.
-std::string html_text(const std::string& text);
-
 }  // namespace sim
