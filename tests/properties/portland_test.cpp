@@ -13,6 +13,7 @@
 #include "sim/cast/ray_caster.h"
 #include "sim/import/records.h"
 #include "sim/scene/scene_builder.h"
+#include "tests/support/temp_folder.h"
 #include "tests/support/town.h"
 
 namespace sim {
@@ -22,8 +23,7 @@ const std::string terrain = KERBRAY_OPEN_DATA "/portland_terrain/portland-ned.ti
 
 /// A hillside west of the river, 1.2 km around.
 ImportedSite portland() {
-  const auto folder =
-      std::filesystem::temp_directory_path() / ("kerbray_portland_" + std::to_string(getpid()));
+  const auto folder = own_folder() / "portland";
   std::filesystem::create_directories(folder);
   std::ofstream(folder / "site.toml")
       << "[site]\nname = \"test\"\n[ground]\nfile = \"" << terrain << "\"\n"

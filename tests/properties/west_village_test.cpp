@@ -12,6 +12,7 @@
 #include "sim/cast/ray_caster.h"
 #include "sim/import/records.h"
 #include "sim/scene/scene_builder.h"
+#include "tests/support/temp_folder.h"
 #include "tests/support/town.h"
 
 namespace sim {
@@ -117,8 +118,7 @@ bool near_silhouette(const Prisms& prisms, ScenePoint a, ScenePoint b, bool exac
 
 TEST(WestVillage, BlockedExactlyWherePolygonsSayIt) {
   if (!std::filesystem::exists(data_folder)) GTEST_SKIP() << "no open data in " << data_folder;
-  const auto folder =
-      std::filesystem::temp_directory_path() / ("kerbray_west_village_" + std::to_string(getpid()));
+  const auto folder = own_folder() / "exact";
   std::filesystem::create_directories(folder);
   std::ofstream(folder / "site.toml")
       << "[site]\nname = \"test\"\n[[buildings]]\nfile = \"" << data_folder

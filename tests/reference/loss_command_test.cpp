@@ -10,6 +10,7 @@
 #include <string>
 
 #include "sim/loss/formula_book.h"
+#include "tests/support/temp_folder.h"
 
 namespace sim {
 namespace {
@@ -48,7 +49,7 @@ class LossCommand : public testing::Test {
 };
 
 std::string written(const std::string& name, const std::string& text) {
-  const std::string path = testing::TempDir() + name;
+  const std::string path = (own_folder() / name).string();
   std::ofstream(path) << text;
   return path;
 }

@@ -6,6 +6,7 @@
 #include <filesystem>
 
 #include "tests/scenes/program.h"
+#include "tests/support/temp_folder.h"
 
 namespace sim {
 namespace {
@@ -24,7 +25,7 @@ class BadInput : public testing::TestWithParam<std::string> {};
 
 TEST_P(BadInput, GetsOneClearLine) {
   const fs::path here = folder / GetParam();
-  const fs::path output = fs::path(testing::TempDir()) / ("bad_" + GetParam());
+  const fs::path output = own_folder() / ("bad_" + GetParam());
   fs::remove_all(output);
   std::string command =
       fs::exists(here / "command.txt") ? test::text_of(here / "command.txt") : "build .";

@@ -11,6 +11,7 @@
 
 #include "sim/gis/csv_file.h"
 #include "sim/report/answers.h"
+#include "tests/support/temp_folder.h"
 
 namespace sim {
 namespace {
@@ -37,7 +38,7 @@ CsvTable answer(const fs::path& folder) {
                                      at.height_agl_m.value_or(1.5), ReceiverContext::outdoor));
   }
   const PredictOptions options{.radius_m = imported.site.predict.radius_m};
-  const fs::path csv = fs::path(testing::TempDir()) / (folder.filename().string() + ".csv");
+  const fs::path csv = own_folder() / (folder.filename().string() + ".csv");
   write_receivers_csv(csv, scene, predict_points(caster, points, link_settings(scene), options));
   return read_csv(csv);
 }

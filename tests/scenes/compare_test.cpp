@@ -10,6 +10,7 @@
 #include "sim/base/quantile.h"
 #include "sim/gis/csv_file.h"
 #include "tests/scenes/program.h"
+#include "tests/support/temp_folder.h"
 
 namespace sim {
 namespace {
@@ -25,8 +26,7 @@ struct Compared {
 };
 
 Compared compare(const std::string& name, const fs::path& from, const std::string& arguments) {
-  Compared c{
-      .folder = fs::path(testing::TempDir()) / ("compared_" + name), .run = {}, .summary = {}};
+  Compared c{.folder = own_folder() / ("compared_" + name), .run = {}, .summary = {}};
   fs::remove_all(c.folder);
   c.run = test::run_program(from, "compare " + arguments + " -o '" + c.folder.string() + "'");
   if (c.run.exit_code == 0) c.summary = Json::parse(test::text_of(c.folder / "summary.json"));
@@ -128,7 +128,7 @@ TEST(CompareSites, OneWithoutSurveyShowsItsPrediction) {
 
 /// A site without a node, its survey as given.
 fs::path written_site(const std::string& name, const std::string& csv) {
-  const fs::path folder = fs::path(testing::TempDir()) / ("compare_site_" + name);
+  const fs::path folder = own_folder() / ("compare_site_" + name);
   fs::create_directories(folder);
   std::ofstream(folder / "site.toml")
       << "[site]\nname = \"notebook\"\ncrs = \"EPSG:32625\"\n\n[[survey]]\nfile = \"log.csv\"\n"
@@ -174,7 +174,7 @@ fs::path open_data(const std::string& folder) { return fs::path(KERBRAY_OPEN_DAT
 // hardly a walk differs from another; and some 60 % of the rows are connected.
 TEST(CompareOpenData, SixWalksOfOneLoopAreAlike) {
   if (!fs::exists(open_data("mmwave_walks"))) GTEST_SKIP() << "open data mmwave_walks is not here";
-  const fs::path folder = fs::path(testing::TempDir()) / "compare_walks";
+  const fs::path folder = own_folder() / "compare_walks";
   fs::create_directories(folder);
   std::ofstream site(folder / "site.toml");
   site << "[site]\nname = \"loop\"\ncrs = \"EPSG:32615\"\n";
@@ -210,7 +210,7 @@ TEST(CompareOpenData, SixWalksOfOneLoopAreAlike) {
 TEST(CompareOpenData, PanelAgainstDistance) {
   const fs::path file = open_data("panel_obstruction_tests") / "distance.csv";
   if (!fs::exists(file)) GTEST_SKIP() << "open data panel_obstruction_tests is not here";
-  const fs::path folder = fs::path(testing::TempDir()) / "compare_panel";
+  const fs::path folder = own_folder() / "compare_panel";
   fs::create_directories(folder);
   std::ofstream(folder / "site.toml")
       << "[site]\nname = \"panel\"\ncrs = \"EPSG:32616\"\n"

@@ -5,6 +5,7 @@
 #include <gtest/gtest.h>
 
 #include "tests/scenes/program.h"
+#include "tests/support/temp_folder.h"
 
 namespace sim {
 
@@ -13,8 +14,7 @@ namespace fs = std::filesystem;
 inline const fs::path scenes = KERBRAY_SCENES;
 
 inline fs::path fresh(const std::string& name) {
-  const fs::path path =
-      fs::path(testing::TempDir()) / ("kerbray_outputs_" + std::to_string(getpid()) + "_" + name);
+  const fs::path path = own_folder() / name;
   fs::remove_all(path);
   return path;
 }

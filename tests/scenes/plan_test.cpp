@@ -11,6 +11,7 @@
 #include "sim/gis/csv_file.h"
 #include "sim/gis/gdal_session.h"
 #include "tests/scenes/program.h"
+#include "tests/support/temp_folder.h"
 
 namespace sim {
 namespace {
@@ -21,7 +22,7 @@ namespace fs = std::filesystem;
 
 struct DemoPlan {
   explicit DemoPlan(const std::string& options, const std::string& name)
-      : folder(fs::path(testing::TempDir()) / ("plan_" + name)) {
+      : folder(own_folder() / ("plan_" + name)) {
     fs::remove_all(folder);
     fs::create_directories(folder);
     run = test::run_program(

@@ -2,13 +2,14 @@
 #pragma once
 
 #include <sys/wait.h>
-#include <unistd.h>
 
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
 #include <string>
+
+#include "tests/support/temp_folder.h"
 
 namespace sim::test {
 
@@ -26,9 +27,7 @@ struct Run {
 
 /// `kerbray ARGUMENTS` from a folder.
 inline Run run_program(const std::filesystem::path& folder, const std::string& arguments) {
-  const std::string base =
-      (std::filesystem::temp_directory_path() / ("kerbray_run_" + std::to_string(getpid())))
-          .string();
+  const std::string base = (own_folder() / "run").string();
   const std::string line = "cd '" + folder.string() + "' && '" KERBRAY_PROGRAM "' " + arguments +
                            " > '" + base + ".out' 2> '" + base + ".err'";
   const int status = std::system(line.c_str());

@@ -10,6 +10,7 @@
 #include "sim/base/quantile.h"
 #include "sim/gis/csv_file.h"
 #include "tests/scenes/program.h"
+#include "tests/support/temp_folder.h"
 
 namespace sim {
 namespace {
@@ -19,7 +20,7 @@ using Json = nlohmann::json;
 
 /// scenes/in_and_out explained, once.
 struct Explained {
-  fs::path folder = fs::path(testing::TempDir()) / "in_and_out_explained";
+  fs::path folder = own_folder() / "in_and_out_explained";
   test::Run run;
   Explained() {
     fs::remove_all(folder);

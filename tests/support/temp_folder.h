@@ -43,6 +43,14 @@ class TempFolder {
   std::string path_;
 };
 
+/// One folder for all tests of this process, removed when it ends. ctest runs each test as a
+/// process of its own and several at once, so a name that they share is one that they overwrite.
+inline const std::filesystem::path& own_folder() {
+  static const TempFolder own;
+  static const std::filesystem::path path = own.path();
+  return path;
+}
+
 /// The one line that is printed when `run` refuses its input; empty when it does not.
 template <class Run>
 std::string refusal(Run run) {

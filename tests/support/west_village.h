@@ -7,6 +7,7 @@
 
 #include "sim/gis/csv_file.h"
 #include "sim/import/records.h"
+#include "tests/support/temp_folder.h"
 
 namespace sim::test {
 
@@ -17,7 +18,7 @@ inline bool has_west_village() { return std::filesystem::exists(west_village_fol
 /// One node `height_agl_m` up at lon/lat (a crossing), isotropic, 28 GHz. With furniture, the radio
 /// poles stand 10 m tall and the other kiosks 2.9 m (their SOURCE.md), the trees 8 m.
 inline ImportedSite west_village(double lon, double lat, double height_agl_m, bool furniture) {
-  const auto folder = std::filesystem::temp_directory_path() / "kerbray_west_village";
+  const auto folder = own_folder() / "west_village";
   std::filesystem::create_directories(folder);
   std::string text = "[site]\nname = \"West Village\"\n[[buildings]]\nfile = \"" +
                      west_village_folder + "/buildings.geojson\"\nheight_field = \"height\"\n" +

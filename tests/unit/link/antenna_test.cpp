@@ -6,6 +6,7 @@
 
 #include "sim/import/antenna_file.h"
 #include "sim/import/asset_tables.h"
+#include "tests/support/temp_folder.h"
 
 namespace sim {
 namespace {
@@ -53,7 +54,7 @@ TEST(Antenna, LeftAndRightAreAlike) {
 }
 
 TEST(Antenna, ATableFromNoughtToAFullTurnIsReadAllRound) {
-  const std::string path = testing::TempDir() + "kerbray_turn.csv";
+  const std::string path = (own_folder() / "turn.csv").string();
   std::ofstream file(path);
   file << "azimuth_deg,elevation_deg,gain_dbi\n";
   for (int azimuth = 0; azimuth < 360; azimuth += 15) {
@@ -134,7 +135,7 @@ class CutFile : public testing::Test {
     sector.table = std::make_shared<AntennaTable>(read_antenna(path_));
     return sector;
   }
-  std::string path_ = testing::TempDir() + "kerbray_cuts.csv";
+  std::string path_ = (own_folder() / "cuts.csv").string();
 };
 
 TEST_F(CutFile, CutsOfTheElementJoinToTheElement) {

@@ -9,6 +9,7 @@
 
 #include "sim/report/chart.h"
 #include "sim/report/svg_text.h"
+#include "tests/support/temp_folder.h"
 
 namespace sim {
 namespace {
@@ -16,7 +17,7 @@ namespace {
 // openssl prints the digest that a browser computes (W3C Content Security Policy 3, section 2.3.1,
 // from memory); a style that was changed without its digest would be refused by the browser.
 TEST(Page, AllowsItsOwnStyleAndNoOther) {
-  const std::string file = testing::TempDir() + "/kerbray_style.css";
+  const std::string file = (own_folder() / "style.css").string();
   std::ofstream(file, std::ios::binary) << page_style();
   const std::string command =
       "sha256sum '" + file +

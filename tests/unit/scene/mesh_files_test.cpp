@@ -10,6 +10,7 @@
 #include <sstream>
 
 #include "sim/scene/scene_builder.h"
+#include "tests/support/temp_folder.h"
 #include "tests/support/town.h"
 
 namespace sim {
@@ -32,7 +33,7 @@ struct MeshFiles : testing::Test {
   ImportedSite site = test::town(3, {.blocks = 2});
   ImportReport report;
   Scene scene = build_scene(site, report);
-  std::string path(const std::string& name) const { return testing::TempDir() + name; }
+  std::string path(const std::string& name) const { return (own_folder() / name).string(); }
 };
 
 TEST_F(MeshFiles, PlyHoldsEveryTriangle) {
