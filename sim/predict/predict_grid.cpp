@@ -3,6 +3,7 @@
 #include <atomic>
 #include <cmath>
 #include <limits>
+#include <numeric>
 
 #include "sim/base/check.h"
 #include "sim/base/parallel.h"
@@ -58,16 +59,12 @@ const Band& PredictionGrid::band(const std::string& name) const {
   return *found;
 }
 
-PredictionGrid predict_grid(const RayCaster& caster, const LinkSettings& settings,
-                            const PredictOptions& options) {
-  const Scene& scene = caster.scene();
+PredictionGrid unanswered_grid(const Scene& scene, const PredictOptions& options) {
   PredictionGrid grid;
   if (scene.nodes.empty()) return grid;
   grid.spec = covering_grid(scene, options);
   const std::size_t cells = grid.spec.size();
-  std::vector<std::uint32_t> first_sector;
   for (const Node& node : scene.nodes) {
-    first_sector.push_back(static_cast<std::uint32_t>(grid.sector_names.size()));
     for (const Sector& sector : node.sectors)
       grid.sector_names.push_back(node.id + "/" + sector.id);
   }
@@ -76,12 +73,23 @@ PredictionGrid predict_grid(const RayCaster& caster, const LinkSettings& setting
   grid.cause.assign(cells, static_cast<std::uint8_t>(Cause::none));
   grid.cause_obstacle.assign(cells, no_obstacle);
   grid.foliage.assign(cells, {});
-  const FootprintIndex footprints(scene);
-  std::atomic<std::size_t> answered{0}, off_ground{0}, in_buildings{0}, rows_done{0},
+  grid.ledger.assign(cells, {});
+  return grid;
+}
+
+void predict_cells(const RayCaster& caster, const FootprintIndex& footprints,
+                   const LinkSettings& settings, const PredictOptions& options,
+                   std::span<const std::size_t> cells, PredictionGrid& grid) {
+  const Scene& scene = caster.scene();
+  std::vector<std::size_t> first_sector{0};
+  for (const Node& node : scene.nodes)
+    first_sector.push_back(first_sector.back() + node.sectors.size());
+  std::atomic<std::size_t> answered{0}, off_ground{0}, in_buildings{0}, cells_done{0},
       held_by_reflection{0};
 
-  const auto answer_cell = [&](int col, int row) {
-    const std::size_t i = grid.spec.index(col, row);
+  const auto answer_cell = [&](std::size_t i) {
+    const auto cols = static_cast<std::size_t>(grid.spec.cols);
+    const int col = static_cast<int>(i % cols), row = static_cast<int>(i / cols);
     const auto put = [&](BandIndex band, double value) {
       grid.bands[band].values[i] = static_cast<float>(value);
     };
@@ -114,7 +122,7 @@ PredictionGrid predict_grid(const RayCaster& caster, const LinkSettings& setting
       ++held_by_reflection;
     }
     put(sight, static_cast<double>(best->sight));
-    put(best_sector, first_sector[best->node] + best->sector + 1);
+    put(best_sector, static_cast<double>(first_sector[best->node] + best->sector + 1));
     put(path_loss, best->path_loss().value);
     put(rsrp, best->rsrp.value);
     put(snr, best->snr.value);
@@ -127,22 +135,34 @@ PredictionGrid predict_grid(const RayCaster& caster, const LinkSettings& setting
     grid.foliage[i] = {static_cast<float>(best->foliage_low.value),
                        static_cast<float>(best->sum(TermGroup::foliage).value),
                        static_cast<float>(best->foliage_high.value)};
+    const auto sum = [&](TermGroup group) { return static_cast<float>(best->sum(group).value); };
+    grid.ledger[i] = {.free_space_db = sum(TermGroup::free_space),
+                      .diffraction_db = sum(TermGroup::diffraction),
+                      .foliage_db = sum(TermGroup::foliage),
+                      .penetration_db = sum(TermGroup::penetration),
+                      .gas_rain_db = sum(TermGroup::gas_rain),
+                      .pattern_db = static_cast<float>(best->pattern.value),
+                      .reflection_gain_db = static_cast<float>(best->reflection_gain.value)};
   };
-  parallel_blocks(static_cast<std::size_t>(grid.spec.rows), 1,
-                  [&](std::size_t begin, std::size_t end) {
-                    for (std::size_t row = begin; row < end; ++row) {
-                      for (int col = 0; col < grid.spec.cols; ++col)
-                        answer_cell(col, static_cast<int>(row));
-                      const std::size_t done = ++rows_done;
-                      if (options.progress) {
-                        options.progress(done, static_cast<std::size_t>(grid.spec.rows));
-                      }
-                    }
-                  });
-  grid.cells_answered = answered;
-  grid.cells_off_ground = off_ground;
-  grid.cells_in_buildings = in_buildings;
-  grid.cells_held_by_reflection = held_by_reflection;
+  constexpr std::size_t block = 64;
+  parallel_blocks(cells.size(), block, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t k = begin; k < end; ++k) answer_cell(cells[k]);
+    const std::size_t done = cells_done += end - begin;
+    if (options.progress) options.progress(done, cells.size());
+  });
+  grid.cells_answered += answered;
+  grid.cells_off_ground += off_ground;
+  grid.cells_in_buildings += in_buildings;
+  grid.cells_held_by_reflection += held_by_reflection;
+}
+
+PredictionGrid predict_grid(const RayCaster& caster, const LinkSettings& settings,
+                            const PredictOptions& options) {
+  PredictionGrid grid = unanswered_grid(caster.scene(), options);
+  if (grid.spec.size() == 0) return grid;
+  std::vector<std::size_t> cells(grid.spec.size());
+  std::iota(cells.begin(), cells.end(), std::size_t{0});
+  predict_cells(caster, FootprintIndex(caster.scene()), settings, options, cells, grid);
   return grid;
 }
 

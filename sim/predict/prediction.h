@@ -3,7 +3,9 @@
 
 #include <array>
 #include <functional>
+#include <limits>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -63,6 +65,14 @@ struct FoliageOfCell {
   float low_db = 0.0F, loss_db = 0.0F, high_db = 0.0F;
 };
 
+/// What the best sector of a cell is made of, by the columns of receivers.csv, dB; NaN without an
+/// answer.
+struct LedgerOfCell {
+  static constexpr float none = std::numeric_limits<float>::quiet_NaN();
+  float free_space_db = none, diffraction_db = none, foliage_db = none, penetration_db = none,
+        gas_rain_db = none, pattern_db = none, reflection_gain_db = none;
+};
+
 /// One band per contract name, in the contract's order. best_sector counts the sectors of all nodes
 /// in order, from 1; 0 = none within radius.
 struct PredictionGrid {
@@ -72,6 +82,7 @@ struct PredictionGrid {
   std::vector<std::uint8_t> cause;        ///< Cause of the best sector per cell
   std::vector<ObstacleId> cause_obstacle;
   std::vector<FoliageOfCell> foliage;
+  std::vector<LedgerOfCell> ledger;
   std::size_t cells_answered = 0, cells_off_ground = 0, cells_in_buildings = 0;
   std::size_t cells_held_by_reflection = 0;  ///< nlos, and a reflected path is the strongest
   const Band& band(const std::string& name) const;
@@ -80,5 +91,14 @@ struct PredictionGrid {
 /// All cells within radius_m of a node; cell centres on multiples of the spacing in the site CRS.
 PredictionGrid predict_grid(const RayCaster& caster, const LinkSettings& settings,
                             const PredictOptions& options);
+
+/// The same grid with no cell answered yet.
+PredictionGrid unanswered_grid(const Scene& scene, const PredictOptions& options);
+
+/// Answers the cells named, each as predict_grid() answers it, and adds to the counts. On all
+/// threads; no cell twice. `footprints` is of the caster's scene.
+void predict_cells(const RayCaster& caster, const FootprintIndex& footprints,
+                   const LinkSettings& settings, const PredictOptions& options,
+                   std::span<const std::size_t> cells, PredictionGrid& grid);
 
 }  // namespace sim
