@@ -6,6 +6,7 @@
 #include "sim/explain/wording.h"
 #include "sim/report/output_folder.h"
 #include "sim/report/street_verdicts.h"
+#include "tools/asked_points.h"
 #include "tools/commands.h"
 #include "tools/site_run.h"
 
@@ -15,24 +16,6 @@ namespace {
 struct PredictArguments {
   std::string site, folder, points;
 };
-
-/// The points file as receivers standing on the ground of the scene.
-std::vector<sim::ReceiverPoint> stand_points(const SiteRun& run, const std::string& file,
-                                             std::size_t& off_ground) {
-  std::vector<sim::ReceiverPoint> receivers;
-  for (const sim::AtPoint& at : sim::read_points(file, run.imported.crs)) {
-    auto receiver = sim::receiver_point(run.scene, at.id, {at.place.x, at.place.y, 0.0},
-                                        at.height_agl_m.value_or(run.options.receiver_height_agl_m),
-                                        at.context.value_or(run.scene.conditions.receiver_context));
-    if (receiver) {
-      receiver->receiver.facing = at.facing;
-      receivers.push_back(std::move(*receiver));
-    } else {
-      ++off_ground;
-    }
-  }
-  return receivers;
-}
 
 int run_predict(const Session& session, const PredictArguments& arguments) {
   sim::OutputFolder output(arguments.folder, session.overwrite);
@@ -45,17 +28,12 @@ int run_predict(const Session& session, const PredictArguments& arguments) {
   run->options.progress = progress_line(session, "predicting");
   std::string summary;
   if (!arguments.points.empty()) {
-    std::size_t off_ground = 0;
-    const auto points = stand_points(*run, arguments.points, off_ground);
-    sim::ReceiverAnswers answers =
-        sim::predict_points(*run->caster, points, settings, run->options);
-    answers.off_ground = off_ground;
+    const sim::ReceiverAnswers answers = answer_points(*run, settings, arguments.points);
     sim::write_receivers_csv(output.file("receivers.csv"), run->scene, answers);
     sim::write_study(output.file("study.gpkg"), run->scene, nullptr, {}, &answers, run->options);
     summary = sim::summary_json(run->imported, run->scene, nullptr, {}, &answers, run->options,
                                 run->stamp);
-    say(session, fmt::format("{} rows for {} points in {}/receivers.csv", answers.rows.size(),
-                             points.size(), arguments.folder));
+    say(session, fmt::format("{} rows in {}/receivers.csv", answers.rows.size(), arguments.folder));
   } else {
     const sim::PredictionGrid grid = sim::predict_grid(*run->caster, settings, run->options);
     const auto walks = sim::walk_streets(*run->caster, settings, run->options);

@@ -31,14 +31,6 @@ std::vector<const DropStretch*> outward_drops(const StreetReach& reach,
 
 std::string whole(double metres) { return fmt::format("{:.0f}", std::abs(metres)); }
 
-std::string drop_text(const Scene& scene, const DropStretch& drop, LengthUnits units) {
-  const std::string why = cause_phrase(scene, drop.cause, drop.cause_obstacle);
-  const auto length = [&](double metres) { return length_text(std::abs(metres), units); };
-  if (drop.open_end) return fmt::format("has none from {} on, {}", length(drop.from_m), why);
-  if (drop.from_m == drop.to_m) return fmt::format("drops at {} {}", length(drop.from_m), why);
-  return fmt::format("drops between {} and {} {}", whole(drop.from_m), length(drop.to_m), why);
-}
-
 /// "between 228 and 241 m in eight of ten draws"
 std::string interval_text(const Interval& interval) {
   if (std::isnan(interval.low)) return "";
@@ -66,6 +58,15 @@ std::string cause_phrase(const Scene& scene, Cause cause, ObstacleId obstacle) {
     default:
       return fmt::format("for {}", to_string(cause));
   }
+}
+
+std::string drop_text(const Scene& scene, const DropStretch& drop, LengthUnits units) {
+  const std::string why = cause_phrase(scene, drop.cause, drop.cause_obstacle);
+  const auto length = [&](double metres) { return length_text(std::abs(metres), units); };
+  if (drop.open_end) return fmt::format("has none from {} on, {}", length(drop.from_m), why);
+  if (drop.from_m == drop.to_m) return fmt::format("drops at {} {}", length(drop.from_m), why);
+  const std::string from = units == LengthUnits::metric ? whole(drop.from_m) : length(drop.from_m);
+  return fmt::format("drops between {} and {} {}", from, length(drop.to_m), why);
 }
 
 std::string verdict_text(const Scene& scene, const StreetReach& reach,

@@ -12,6 +12,9 @@ namespace sim {
 /// "behind building way/12", "out of reach", "beside the beam".
 std::string cause_phrase(const Scene& scene, Cause cause, ObstacleId obstacle);
 
+/// "drops between 240 and 262 m behind building way/12", "has none from 300 m on, for distance".
+std::string drop_text(const Scene& scene, const DropStretch& drop, LengthUnits units);
+
 /// One side of a street: "holds to 235 m along Tarn Street, east from n1 (228 to 241 m); drops
 /// between 240 and 262 m behind building way/12". Drops are those of a walk outward.
 std::string verdict_text(const Scene& scene, const StreetReach& reach,

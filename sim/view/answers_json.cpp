@@ -1,0 +1,65 @@
+#include "sim/report/cautions.h"
+#include "sim/report/compare_charts.h"
+#include "sim/report/compare_sentences.h"
+#include "sim/report/svg_text.h"
+#include "sim/view/answers.h"
+#include "sim/view/parts.h"
+
+namespace sim {
+
+std::string text_of(const Json& json) {
+  return json.dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
+Json comparison_view(const Comparison& comparison) {
+  Json charts = Json::array();
+  for (const CompareChart& chart : compare_charts(comparison)) {
+    charts.push_back({{"title", chart.title},
+                      {"svg", inline_svg(chart.drawing, "compare-" + chart.name + "-", chart.title,
+                                         chart.description)}});
+  }
+  Json warnings = Json::array();
+  for (const CompareWarning& warning : comparison.warnings) warnings.push_back(warning.text);
+  return {{"by", comparison.by},
+          {"sentences", verdict_sentences(comparison, LengthUnits::metric)},
+          {"warnings", std::move(warnings)},
+          {"charts", std::move(charts)}};
+}
+
+std::string answers_json(const PageAnswers& answers) {
+  const Scene& scene = answers.scene;
+  Json json{{"format", 1},
+            {"version", answers.stamp.version},
+            {"site", answers.stamp.site_name},
+            {"units", answers.units == LengthUnits::metric ? "metric" : "imperial"},
+            {"live", answers.live},
+            {"verdicts", verdicts_view(answers)},
+            {"about", about_view(answers)},
+            {"assumptions", assumptions_view(scene)},
+            {"scene", scene_view(scene, answers.imported)},
+            {"prediction", nullptr},
+            {"points", Json::array()},
+            {"measured_drops", Json::array()},
+            {"suspects", Json::array()},
+            {"comparison", nullptr},
+            {"quality", quality_view(answers)},
+            {"sources", sources_view(answers)},
+            {"cautions", cautions},
+            {"attribution", attribution_view(answers.imported, scene)}};
+  if (answers.grid != nullptr && answers.walks != nullptr && answers.streets != nullptr) {
+    json["prediction"] = prediction_view(scene, *answers.grid, *answers.walks, *answers.streets);
+  }
+  if (answers.explanation != nullptr) {
+    json["points"] = points_view(scene, *answers.explanation, answers.options);
+    json["measured_drops"] = measured_drops_view(scene, *answers.explanation);
+    json["suspects"] = suspects_view(scene, *answers.explanation);
+  }
+  if (answers.asked != nullptr) {
+    for (Json& point : asked_view(scene, *answers.asked))
+      json["points"].push_back(std::move(point));
+  }
+  if (answers.comparison != nullptr) json["comparison"] = comparison_view(*answers.comparison);
+  return text_of(json);
+}
+
+}  // namespace sim

@@ -1,0 +1,143 @@
+// What is said first: how far each street holds, where it drops, and what nobody can explain.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "sim/explain/wording.h"
+#include "sim/report/street_verdicts.h"
+#include "sim/view/parts.h"
+
+namespace sim {
+namespace {
+
+/// More sentences than this are no verdict; the rest stands in the tables.
+constexpr std::size_t most_streets = 6;
+
+Json verdict(std::string_view kind, Json text, Json place = nullptr) {
+  return {{"kind", kind}, {"text", std::move(text)}, {"place", std::move(place)}};
+}
+
+Json same_in_both(const std::string& words) {
+  return text_json([&](LengthUnits) { return words; });
+}
+
+std::string counted(std::size_t count, std::string_view one, std::string_view many) {
+  return fmt::format("{} {}", count, count == 1 ? one : many);
+}
+
+/// Where the reach ends on the ground.
+Json end_of(const StreetReach& reach, const std::vector<StreetWalk>& walks) {
+  for (const StreetWalk& walk : walks) {
+    if (walk.street_id != reach.side.street_id || name_of(walk) != reach.side.street) continue;
+    const double along_m = reach.side.forward ? reach.to_m : -reach.to_m;
+    const auto nearest = std::min_element(
+        walk.stations.begin(), walk.stations.end(), [&](const Station& a, const Station& b) {
+          return std::abs(a.along_m - along_m) < std::abs(b.along_m - along_m);
+        });
+    if (nearest == walk.stations.end()) return nullptr;
+    return {rounded(nearest->place.x_m, 1), rounded(nearest->place.y_m, 1)};
+  }
+  return nullptr;
+}
+
+/// Streets with a node on them first, then by how far they hold.
+std::vector<const StreetReach*> in_order(const StreetVerdicts& streets) {
+  std::vector<const StreetReach*> reaches;
+  for (const StreetReach& reach : streets.reaches) {
+    if (reach.holds || reach.side.off_street_m <= on_street_m) reaches.push_back(&reach);
+  }
+  std::stable_sort(reaches.begin(), reaches.end(), [](const StreetReach* a, const StreetReach* b) {
+    const bool on_a = a->side.off_street_m <= on_street_m,
+               on_b = b->side.off_street_m <= on_street_m;
+    return on_a != on_b ? on_a : a->to_m > b->to_m;
+  });
+  return reaches;
+}
+
+void say_streets(const PageAnswers& answers, Json& list) {
+  const auto reaches = in_order(*answers.streets);
+  for (std::size_t i = 0; i < std::min(most_streets, reaches.size()); ++i) {
+    const StreetReach& reach = *reaches[i];
+    const auto sentence = [&](LengthUnits units) {
+      return upper_first(verdict_text(answers.scene, reach, answers.streets->drops, units)) + ".";
+    };
+    list.push_back(verdict(reach.holds ? "holds" : "drops", text_json(sentence),
+                           reach.holds ? end_of(reach, *answers.walks) : Json(nullptr)));
+  }
+  if (reaches.size() > most_streets) {
+    list.push_back(verdict(
+        "note", same_in_both(counted(reaches.size() - most_streets, "more side of a street holds",
+                                     "more sides of streets hold") +
+                             " the link somewhere: see the streets below.")));
+  }
+  if (reaches.empty() && !answers.scene.streets.empty()) {
+    list.push_back(verdict("drops", same_in_both("No street within the radius holds the link.")));
+  }
+}
+
+void say_survey(const Explanation& explanation, Json& list) {
+  std::size_t unexplained = 0, placed = 0;
+  for (const ExplainedPoint& point : explanation.points) {
+    if (!point.link) continue;
+    ++placed;
+    unexplained += point.cause == Cause::unmapped ? 1U : 0U;
+  }
+  if (placed == 0) {
+    list.push_back(verdict(
+        "note", same_in_both("No measured point lies within reach of a known node, so none can be "
+                             "explained.")));
+    return;
+  }
+  list.push_back(verdict(
+      "unexplained",
+      same_in_both(unexplained == 0
+                       ? fmt::format("The map explains {}.",
+                                     placed == 1 ? "the one measured point"
+                                                 : fmt::format("all {} measured points", placed))
+                       : fmt::format("{} of {} unexplained by the map.", unexplained,
+                                     counted(placed, "measured point is",
+                                             unexplained == 1 ? "measured points is"
+                                                              : "measured points are")))));
+  if (explanation.compared > 0) {
+    list.push_back(verdict(
+        "note",
+        same_in_both(fmt::format(
+            "Measured levels lie {:+.1f} dB from those predicted (median of {}; spread "
+            "{:.1f} dB).",
+            explanation.median_residual_db + 0.0, counted(explanation.compared, "row", "rows"),
+            explanation.residual_spread_db))));
+  }
+}
+
+}  // namespace
+
+Json verdicts_view(const PageAnswers& answers) {
+  Json list = Json::array();
+  if (answers.scene.nodes.empty()) {
+    list.push_back(verdict("note", same_in_both("No node is known in this site, so nothing is "
+                                                "predicted and no cause can be named.")));
+  }
+  if (answers.streets != nullptr && answers.walks != nullptr) say_streets(answers, list);
+  if (answers.explanation != nullptr) {
+    say_survey(*answers.explanation, list);
+    for (const Json& suspect : suspects_view(answers.scene, *answers.explanation)) {
+      if (!suspect["enough_evidence"].get<bool>()) continue;
+      list.push_back(
+          verdict("unexplained", suspect["sentence"], {suspect["place"][0], suspect["place"][1]}));
+    }
+  }
+  return list;
+}
+
+std::string verdicts_json(const PageAnswers& answers) { return text_of(verdicts_view(answers)); }
+
+std::vector<std::string> verdict_lines(const PageAnswers& answers) {
+  std::vector<std::string> lines;
+  for (const Json& one : verdicts_view(answers)) {
+    lines.push_back(one["text"][answers.units == LengthUnits::metric ? "metric" : "imperial"]);
+  }
+  return lines;
+}
+
+}  // namespace sim
