@@ -19,8 +19,8 @@ constexpr double run_step_m = 5.0;
 
 Json bands_view(const PredictionGrid& grid) {
   Json bands = Json::object();
-  for (const CodedBand& band : encode_bands(grid)) {
-    bands[band.name] = packed_bytes(to_string(band.type), band.bytes, bytes_of(band.type));
+  for (const CodedBand& band : coded_bands(grid)) {
+    bands[band.name] = packed_bytes(band.type, band.bytes, band.bytes_each);
   }
   return bands;
 }
