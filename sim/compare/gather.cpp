@@ -6,7 +6,7 @@
 
 #include "sim/base/parallel.h"
 #include "sim/compare/predicted_places.h"
-#include "sim/explain/serving_link.h"
+#include "sim/predict/serving_link.h"
 #include "sim/survey/held_as.h"
 #include "sim/survey/measured_drops.h"
 #include "sim/survey/same_place.h"

@@ -8,10 +8,10 @@
 #include "sim/explain/judgement.h"
 #include "sim/explain/possible_places.h"
 #include "sim/explain/sentence.h"
-#include "sim/explain/serving_link.h"
 #include "sim/explain/shortest_step.h"
 #include "sim/explain/suspects.h"
 #include "sim/explain/verdict.h"
+#include "sim/predict/serving_link.h"
 #include "sim/survey/repeats.h"
 
 namespace sim {

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "sim/explain/serving_link.h"
+#include "sim/predict/serving_link.h"
 
 namespace sim {
 namespace {

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "sim/explain/serving_link.h"
+#include "sim/predict/serving_link.h"
 
 namespace sim {
 namespace {

@@ -8,14 +8,6 @@
 #include "sim/plan/street_pieces.h"
 
 namespace sim {
-namespace {
-
-constexpr double least_half_m = 1.5;  // half a lane: no carriageway is narrower
-constexpr double kerb_gap_m = 0.3;    // toes behind the kerb; common practice, no source
-constexpr double head_m = 2.1;        // above this nothing stands in a person's place
-
-}  // namespace
-
 std::string_view to_string(Unfit unfit) {
   switch (unfit) {
     case Unfit::none:
@@ -43,6 +35,10 @@ Footways::Footways(const RayCaster& caster, const std::vector<WalkerStreet>& way
   footway_m_ = d("footway_width_m");
   facade_gap_m_ = d("footway_facade_gap_m");
   facade_reach_m_ = d("footway_facade_reach_m");
+  least_half_m_ = d("carriageway_least_half_m");
+  kerb_gap_m_ = d("footway_kerb_gap_m");
+  head_m_ = d("footway_head_room_m");
+  half_bay_m_ = d("parking_half_bay_m");
   boxes_.reserve(ways.size());
   for (const WalkerStreet& way : ways) {
     Box box{1e300, 1e300, -1e300, -1e300};
@@ -93,16 +89,16 @@ std::optional<Stand> Footways::beside(std::size_t way, Xy center, Xy heading, bo
     if (street.width_from == WidthFrom::fallback) {
       // Between near houses a street is narrower than its class; leave both sides a footway.
       const double nearest = std::min(here, facade_m(center, {-normal.x, -normal.y}));
-      half = std::clamp(nearest - footway_m_, std::min(least_half_m, half), half);
+      half = std::clamp(nearest - footway_m_, std::min(least_half_m_, half), half);
     }
-    if (here < half + kerb_gap_m + facade_gap_m_) {
+    if (here < half + kerb_gap_m_ + facade_gap_m_) {
       why = Unfit::no_room;
       return std::nullopt;
     }
     off = half + 0.5 * footway_m_;
     if (std::isfinite(here)) {
       // A house this near has the footway before it.
-      const double before_house = std::max(here - 0.5 * footway_m_, half + kerb_gap_m);
+      const double before_house = std::max(here - 0.5 * footway_m_, half + kerb_gap_m_);
       if (street.width_from == WidthFrom::fallback && before_house > off) placed_by = "facade";
       off = street.width_from == WidthFrom::fallback ? before_house : std::min(off, before_house);
     }
@@ -135,7 +131,7 @@ Unfit Footways::unfit(Xy place, std::optional<std::size_t> own, double own_half_
   const double tall_m = 60.0;
   for (const Crossing& thing : caster_->crossings({place.x, place.y, ground + 0.05},
                                                   {place.x, place.y, ground + tall_m}, things)) {
-    if (thing.enter_m < head_m) return Unfit::obstacle;
+    if (thing.enter_m < head_m_) return Unfit::obstacle;
   }
   return Unfit::none;
 }
@@ -152,18 +148,18 @@ bool Footways::on_a_footway(Xy place) const {
 }
 
 bool Footways::parking_at(Xy place) const {
-  constexpr double bay_m = 1.5;  // half a bay beside a line or point; common practice, no source
   const Scene& scene = caster_->scene();
   const MapPoint map = scene.frame.map_from_scene({place.x, place.y, 0.0});
   const Xy at{map.x_m, map.y_m};
   return std::any_of(map_->parking.begin(), map_->parking.end(), [&](const ParkingPlace& p) {
     if (!p.polygons.empty()) return contains(p.polygons, at);
-    if (p.line.size() == 1) return std::hypot(p.line[0].x - at.x, p.line[0].y - at.y) <= bay_m;
+    if (p.line.size() == 1)
+      return std::hypot(p.line[0].x - at.x, p.line[0].y - at.y) <= half_bay_m_;
     for (std::size_t i = 0; i + 1 < p.line.size(); ++i) {
       const double t = nearest_share(p.line[i], p.line[i + 1], at);
       const Xy q{p.line[i].x + t * (p.line[i + 1].x - p.line[i].x),
                  p.line[i].y + t * (p.line[i + 1].y - p.line[i].y)};
-      if (std::hypot(q.x - at.x, q.y - at.y) <= bay_m) return true;
+      if (std::hypot(q.x - at.x, q.y - at.y) <= half_bay_m_) return true;
     }
     return false;
   });

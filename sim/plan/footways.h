@@ -64,6 +64,7 @@ class Footways {
   const WalkingMap* map_;
   FootprintIndex footprints_;
   double footway_m_, facade_gap_m_, facade_reach_m_;
+  double least_half_m_, kerb_gap_m_, head_m_, half_bay_m_;
 };
 
 }  // namespace sim

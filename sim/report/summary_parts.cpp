@@ -3,21 +3,10 @@
 #include <cmath>
 
 #include "sim/gis/crs.h"
+#include "sim/loss/exposure.h"
 #include "sim/report/cautions.h"
 
 namespace sim {
-namespace {
-
-/// Free-space distance at which power density falls to 10 W/m2, the public limit of FCC 47 CFR
-/// 1.1310 for 1.5-100 GHz (limit from memory).
-double exposure_distance_m(Dbm eirp) {
-  constexpr double limit_w_m2 = 10.0;
-  const double watts = std::pow(10.0, (eirp.value - 30.0) / 10.0);
-  return std::sqrt(watts / (4.0 * std::numbers::pi * limit_w_m2));
-}
-
-}  // namespace
-
 Json rounded(double value, int decimals) {
   if (!std::isfinite(value)) return nullptr;
   const double scale = std::pow(10.0, decimals);
@@ -64,7 +53,8 @@ Json nodes_of(const Scene& scene) {
            {"carriers", s.carriers},
            {"eirp_dbm", s.eirp.value},
            {"pattern", s.table ? s.table->path : s.pattern},
-           {"exposure_screening_distance_m", rounded(exposure_distance_m(s.eirp), 2)}});
+           {"exposure_screening_distance_m",
+            rounded(exposure_distance_m(s.eirp, s.frequency, ExposureLimit::fcc_public), 2)}});
     }
     list.push_back({{"id", node.id}, {"height_agl_m", node.height_agl_m}, {"sectors", sectors}});
   }

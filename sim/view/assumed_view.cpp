@@ -5,6 +5,7 @@
 #include <map>
 #include <set>
 
+#include "sim/loss/exposure.h"
 #include "sim/view/parts.h"
 
 namespace sim {
@@ -58,13 +59,18 @@ Json about_view(const PageAnswers& answers) {
             named("Heights", answers.imported.vertical_datum)};
   for (const Node& node : scene.nodes) {
     std::string sectors;
+    double screening_m = 0.0;
     for (const Sector& s : node.sectors) {
       sectors +=
           fmt::format("{}{} at {:.0f}\u00b0, {} GHz, {} dBm EIRP", sectors.empty() ? "" : "; ",
                       s.id, s.azimuth.degrees(), number(s.frequency.ghz()), number(s.eirp.value));
+      screening_m = std::max(screening_m,
+                             exposure_distance_m(s.eirp, s.frequency, ExposureLimit::fcc_public));
     }
-    rows.push_back(named(fmt::format("Node {}", node.id),
-                         fmt::format("{} m up; {}", number(node.height_agl_m), sectors)));
+    rows.push_back(named(
+        fmt::format("Node {}", node.id),
+        fmt::format("{} m up; {}; free-space exposure screening distance {:.1f} m in the beam",
+                    number(node.height_agl_m), sectors, screening_m)));
   }
   rows.push_back(
       named("Phone", fmt::format("{} m above ground, {}", number(c.receiver_height_agl_m),

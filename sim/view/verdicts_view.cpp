@@ -76,6 +76,24 @@ void say_streets(const PageAnswers& answers, Json& list) {
   }
 }
 
+/// Of the cells with an answer that no building stands on.
+void say_area(const PageAnswers& answers, Json& list) {
+  const auto& state = answers.grid->band("state").values;
+  std::size_t answered = 0, held = 0;
+  for (const float value : state) {
+    if (std::isnan(value)) continue;
+    ++answered;
+    held += value > 1.5F ? 1U : 0U;
+  }
+  if (answered == 0) return;
+  const double share = 100.0 * static_cast<double>(held) / static_cast<double>(answered);
+  const auto sentence = [&](LengthUnits units) {
+    return fmt::format("Of the open ground within {} of a node, the link should hold on {:.0f} %.",
+                       length_text(answers.options.radius_m, units), share);
+  };
+  list.push_back(verdict("note", text_json(sentence)));
+}
+
 void say_survey(const Explanation& explanation, Json& list) {
   std::size_t unexplained = 0, placed = 0;
   for (const ExplainedPoint& point : explanation.points) {
@@ -119,6 +137,7 @@ Json verdicts_view(const PageAnswers& answers) {
                                                 "predicted and no cause can be named.")));
   }
   if (answers.streets != nullptr && answers.walks != nullptr) say_streets(answers, list);
+  if (answers.grid != nullptr) say_area(answers, list);
   if (answers.explanation != nullptr) {
     say_survey(*answers.explanation, list);
     for (const Json& suspect : suspects_view(answers.scene, *answers.explanation)) {

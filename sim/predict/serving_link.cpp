@@ -1,4 +1,4 @@
-#include "sim/explain/serving_link.h"
+#include "sim/predict/serving_link.h"
 
 #include <algorithm>
 
