@@ -20,10 +20,12 @@ rm -rf "$demo/site"
 "$program" plan "$demo/site" -o "$demo/walk" --controls --overwrite
 "$program" fit "$demo/site" -o "$demo/fitted" --overwrite
 "$program" compare "$demo/site" --by node -o "$demo/compared" --overwrite
+"$program" report "$demo/site" --at "$demo/site/points.csv" -o "$demo/published" --overwrite
 
 cat <<END
 
 Done. The town is invented. Look at:
+  $demo/published/report.html      one page of everything: map, street, reasons; opens from disk, for a browser
   $demo/prediction/coverage.png    the map: where the link should hold, and where it ends
   $demo/prediction/study.gpkg      the same in layers, for any GIS
   $demo/receivers/receivers.csv    the ledger of named points, item by item
@@ -32,6 +34,7 @@ Done. The town is invented. Look at:
   $demo/compared/compare.html      the nodes side by side, with what is too little to say
   $demo/walk/sheet.html            where to stand and in which order, to print and fill in
   $demo/scene/scene.glb            the 3D scene
+And live, with nodes and lorries to move:  $program serve $demo/site
 
 Predictions are estimates for planning a test, not a service guarantee. Mind traffic, test from the
 footway, and never operate a phone while driving.

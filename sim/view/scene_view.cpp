@@ -14,28 +14,37 @@ namespace {
 /// Finer ground than this many cells is thinned out for the picture.
 constexpr std::size_t most_ground_cells = 1'000'000;
 
-/// What is drawn: things and nodes with a margin.
 struct Extent {
   double west = 1e300, south = 1e300, east = -1e300, north = -1e300;
-  void add(ScenePoint p) {
-    west = std::min(west, p.x_m);
-    east = std::max(east, p.x_m);
-    south = std::min(south, p.y_m);
-    north = std::max(north, p.y_m);
+  void add(double x_m, double y_m) {
+    west = std::min(west, x_m);
+    east = std::max(east, x_m);
+    south = std::min(south, y_m);
+    north = std::max(north, y_m);
   }
 };
 
-Extent extent_of(const Scene& scene) {
+/// What is drawn: every thing and street, and the ground within the radius of the nodes.
+Extent extent_of(const Scene& scene, double radius_m) {
   Extent extent;
-  for (const Node& node : scene.nodes) extent.add(node.position);
+  for (const Node& node : scene.nodes) {
+    extent.add(node.position.x_m - radius_m, node.position.y_m - radius_m);
+    extent.add(node.position.x_m + radius_m, node.position.y_m + radius_m);
+  }
+  if (const GridSpec& spec = scene.ground.grid.spec; !scene.ground.grid.empty()) {
+    extent.west = std::max(extent.west, spec.west_m);
+    extent.north = std::min(extent.north, spec.north_m);
+    extent.east = std::min(extent.east, spec.west_m + spec.cols * spec.cell_x_m);
+    extent.south = std::max(extent.south, spec.north_m - spec.rows * spec.cell_y_m);
+  }
   for (const TriangleMesh& mesh : scene.meshes) {
     if (&mesh == &scene.mesh(ObstacleKind::ground)) continue;
-    for (const ScenePoint p : mesh.vertices) extent.add(p);
+    for (const ScenePoint p : mesh.vertices) extent.add(p.x_m, p.y_m);
   }
   for (const Street& street : scene.streets) {
-    for (const ScenePoint p : street.line) extent.add(p);
+    for (const ScenePoint p : street.line) extent.add(p.x_m, p.y_m);
   }
-  constexpr double margin_m = 20.0;
+  constexpr double margin_m = 10.0;
   if (extent.west > extent.east) extent = {0.0, 0.0, 0.0, 0.0};
   return {extent.west - margin_m, extent.south - margin_m, extent.east + margin_m,
           extent.north + margin_m};
@@ -176,7 +185,7 @@ Json line_json(const std::vector<ScenePoint>& line) {
 
 Json scene_view(const Scene& scene, const ImportedSite& imported) {
   constexpr double element_beamwidth_deg = 65.0;  // TR 38.901 Table 7.3-1
-  const Extent extent = extent_of(scene);
+  const Extent extent = extent_of(scene, imported.site.predict.radius_m);
   Json json{{"crs", Crs::parse(scene.frame.crs_wkt, {}).name()},
             {"origin_map", {scene.frame.origin.x_m, scene.frame.origin.y_m}},
             {"lonlat", lonlat_of(scene)},
