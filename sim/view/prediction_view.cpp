@@ -79,6 +79,14 @@ Json drop_view(const Scene& scene, const DropStretch& drop) {
           {"line", line_json(drop.line)},      {"sentence", text_json(sentence)}};
 }
 
+/// A side of a street that never has the link loses none: its dark ground says so.
+bool held_before(const StreetVerdicts& streets, const DropStretch& drop) {
+  return std::any_of(streets.reaches.begin(), streets.reaches.end(), [&](const StreetReach& reach) {
+    return reach.holds && reach.side.street_id == drop.side.street_id &&
+           reach.side.street == drop.side.street && reach.side.forward == drop.side.forward;
+  });
+}
+
 }  // namespace
 
 Json edges_view(const Scene& scene, const PredictionGrid& grid) {
@@ -114,7 +122,8 @@ Json prediction_view(const Scene& scene, const PredictionGrid& grid,
             {"drops", Json::array()},
             {"runs", Json::array()}};
   for (const DropStretch& drop : streets.drops) {
-    if (drop.direction == WalkDirection::outward) json["drops"].push_back(drop_view(scene, drop));
+    if (drop.direction != WalkDirection::outward || !held_before(streets, drop)) continue;
+    json["drops"].push_back(drop_view(scene, drop));
   }
   for (const StreetWalk& walk : walks) {
     if (holds_somewhere(walk)) json["runs"].push_back(run_view(scene, walk));

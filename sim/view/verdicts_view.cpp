@@ -94,13 +94,40 @@ void say_area(const PageAnswers& answers, Json& list) {
   list.push_back(verdict("note", text_json(sentence)));
 }
 
-void say_survey(const Explanation& explanation, Json& list) {
+/// Where walks lost the link, and whether it is the same places that drop: needs no node.
+void say_walks(const Explanation& explanation, Json& list) {
+  if (explanation.drops.empty()) return;
+  double lost_m = 0.0;
+  for (const ExplainedDrop& drop : explanation.drops) lost_m += drop.walked_m;
+  std::size_t again = 0, always = 0;
+  for (const WalkedPlace& place : explanation.walked_places) {
+    if (place.passes.size() < 2) continue;
+    ++again;
+    always += place.dropped() == place.passes.size() ? 1U : 0U;
+  }
+  const auto sentence = [&](LengthUnits units) {
+    std::string text = fmt::format("The walks lost the link on {}, {} together.",
+                                   counted(explanation.drops.size(), "stretch", "stretches"),
+                                   length_text(lost_m, units));
+    if (again > 0) {
+      text +=
+          fmt::format(" Of {} walked more than once, each {} long, {} dropped every time.",
+                      counted(again, "place", "places"), length_text(walked_cell_m, units), always);
+    }
+    return text;
+  };
+  list.push_back(verdict("drops", text_json(sentence)));
+}
+
+void say_survey(const PageAnswers& answers, Json& list) {
+  const Explanation& explanation = *answers.explanation;
   std::size_t unexplained = 0, placed = 0;
   for (const ExplainedPoint& point : explanation.points) {
     if (!point.link) continue;
     ++placed;
     unexplained += point.cause == Cause::unmapped ? 1U : 0U;
   }
+  if (placed == 0 && answers.scene.nodes.empty()) return;  // that is said already
   if (placed == 0) {
     list.push_back(verdict(
         "note", same_in_both("No measured point lies within reach of a known node, so none can be "
@@ -139,7 +166,8 @@ Json verdicts_view(const PageAnswers& answers) {
   if (answers.streets != nullptr && answers.walks != nullptr) say_streets(answers, list);
   if (answers.grid != nullptr) say_area(answers, list);
   if (answers.explanation != nullptr) {
-    say_survey(*answers.explanation, list);
+    say_walks(*answers.explanation, list);
+    say_survey(answers, list);
     for (const Json& suspect : suspects_view(answers.scene, *answers.explanation)) {
       if (!suspect["enough_evidence"].get<bool>()) continue;
       list.push_back(
