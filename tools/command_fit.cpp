@@ -46,16 +46,6 @@ void check_fitted(const std::string& file, const sim::Scene& scene) {
   }
 }
 
-void say_all(const SiteRun& run, const sim::SurveyFit& fit, sim::LengthUnits units) {
-  fmt::print("{}\n", sim::error_sentence(fit));
-  for (const auto& s : sim::position_sentences(run.scene, fit, units)) fmt::print("{}\n", s);
-  for (const sim::FittedValue& value : fit.values) {
-    if (!value.held) fmt::print("  {}\n", sim::value_sentence(value, fit.confidence));
-  }
-  for (const auto& s : sim::held_sentences(fit)) fmt::print("{}\n", s);
-  for (const auto& s : sim::measure_sentences(run.scene, fit, units)) fmt::print("{}\n", s);
-}
-
 int run_fit(const Session& session, const FitArguments& arguments) {
   sim::OutputFolder output(arguments.folder, session.overwrite);
   const auto run = open_site(session, arguments.site);
@@ -91,7 +81,9 @@ int run_fit(const Session& session, const FitArguments& arguments) {
   if (session.json) {
     fmt::print("{}", json);
   } else if (!session.quiet) {
-    say_all(*run, fit, session.units);
+    for (const std::string& line : sim::fit_sentences(run->scene, fit, session.units)) {
+      fmt::print("{}\n", line);
+    }
   }
   say(session,
       fmt::format("{} of {} rows used; see {}/fitted.toml and {}/fit.csv", fit.levels + fit.bounds,

@@ -78,6 +78,22 @@ std::optional<sim::Comparison> compared(const Session& session, const SiteRun& r
   return comparison;
 }
 
+/// What the survey says of the nodes; too few rows for that are no failure of a report.
+std::optional<sim::SurveyFit> fitted(const SiteRun& run, const sim::Survey& survey,
+                                     std::string& why_not) {
+  if (run.scene.nodes.empty()) return std::nullopt;
+  sim::Scene scene = run.scene;  // the fit turns its nodes; the page shows the site as it is
+  const sim::RayCaster caster(scene);
+  try {
+    return sim::fit_survey(scene, caster, survey, {},
+                           {.radius_m = run.options.radius_m,
+                            .receiver_height_agl_m = run.options.receiver_height_agl_m});
+  } catch (const sim::InputError& error) {
+    why_not = error.what();
+    return std::nullopt;
+  }
+}
+
 int run_report(const Session& session, const ReportArguments& arguments) {
   sim::OutputFolder output(arguments.folder, session.overwrite);
   const auto run = open_site(session, arguments.site);
@@ -107,6 +123,7 @@ int run_report(const Session& session, const ReportArguments& arguments) {
 
   std::optional<sim::Survey> survey;
   std::optional<sim::Explanation> explanation;
+  std::optional<sim::SurveyFit> fit;
   std::optional<sim::Comparison> comparison;
   if (!run->imported.site.surveys.empty()) {
     survey = sim::read_surveys(run->imported);
@@ -114,6 +131,8 @@ int run_report(const Session& session, const ReportArguments& arguments) {
     explanation = sim::explain(*run->caster, *survey, settings, run->options);
     comparison = compared(session, *run, *survey, settings,
                           arguments.by.empty() ? usual_grouping(*survey) : arguments.by);
+    fit = fitted(*run, *survey, answers.not_fitted);
+    if (fit) answers.fit = &*fit;
     answers.survey = &*survey;
     answers.explanation = &*explanation;
     if (comparison) answers.comparison = &*comparison;

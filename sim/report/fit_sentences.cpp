@@ -192,4 +192,20 @@ std::vector<std::string> position_sentences(const Scene& scene, const SurveyFit&
   return sentences;
 }
 
+std::vector<std::string> fit_sentences(const Scene& scene, const SurveyFit& fit,
+                                       LengthUnits units) {
+  std::vector<std::string> all{error_sentence(fit)};
+  const auto add = [&](std::vector<std::string> some) {
+    all.insert(all.end(), std::make_move_iterator(some.begin()),
+               std::make_move_iterator(some.end()));
+  };
+  add(position_sentences(scene, fit, units));
+  for (const FittedValue& value : fit.values) {
+    if (!value.held) all.push_back(upper_first(value_sentence(value, fit.confidence)) + ".");
+  }
+  add(held_sentences(fit));
+  add(measure_sentences(scene, fit, units));
+  return all;
+}
+
 }  // namespace sim

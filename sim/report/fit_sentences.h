@@ -26,6 +26,9 @@ std::string error_sentence(const SurveyFit& fit);
 std::vector<std::string> position_sentences(const Scene& scene, const SurveyFit& fit,
                                             LengthUnits units);
 
+/// All of these, in the order in which one would say them.
+std::vector<std::string> fit_sentences(const Scene& scene, const SurveyFit& fit, LengthUnits units);
+
 /// Longitude and latitude of a place of the scene, degrees.
 Xy degrees_of(const Scene& scene, ScenePoint place);
 

@@ -6,6 +6,7 @@
 
 #include "sim/compare/comparison.h"
 #include "sim/explain/explanation.h"
+#include "sim/fit/fit.h"
 #include "sim/import/records.h"
 #include "sim/predict/drops.h"
 #include "sim/report/answers.h"
@@ -26,6 +27,8 @@ struct PageAnswers {
   const StreetVerdicts* streets = nullptr;
   const Survey* survey = nullptr;
   const Explanation* explanation = nullptr;
+  const SurveyFit* fit = nullptr;
+  std::string not_fitted;  ///< why, where a fit was tried
   const ReceiverAnswers* asked = nullptr;
   const Comparison* comparison = nullptr;
   std::vector<LinkResult> sampled;  ///< besides: links whose terms tell which models were used

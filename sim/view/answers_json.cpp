@@ -1,6 +1,7 @@
 #include "sim/report/cautions.h"
 #include "sim/report/compare_charts.h"
 #include "sim/report/compare_sentences.h"
+#include "sim/report/fit_sentences.h"
 #include "sim/report/svg_text.h"
 #include "sim/view/answers.h"
 #include "sim/view/parts.h"
@@ -26,6 +27,20 @@ Json comparison_view(const Comparison& comparison) {
           {"charts", std::move(charts)}};
 }
 
+Json fitted_view(const PageAnswers& answers) {
+  Json list = Json::array();
+  if (!answers.not_fitted.empty()) {
+    list.push_back(text_json([&](LengthUnits) { return answers.not_fitted; }));
+  }
+  if (answers.fit == nullptr) return list;
+  const auto metric = fit_sentences(answers.scene, *answers.fit, LengthUnits::metric);
+  const auto imperial = fit_sentences(answers.scene, *answers.fit, LengthUnits::imperial);
+  for (std::size_t i = 0; i < metric.size(); ++i) {
+    list.push_back({{"metric", metric[i]}, {"imperial", imperial[i]}});
+  }
+  return list;
+}
+
 std::string answers_json(const PageAnswers& answers) {
   const Scene& scene = answers.scene;
   Json json{{"format", 1},
@@ -41,6 +56,7 @@ std::string answers_json(const PageAnswers& answers) {
             {"points", Json::array()},
             {"measured_drops", Json::array()},
             {"suspects", Json::array()},
+            {"fitted", fitted_view(answers)},
             {"comparison", nullptr},
             {"quality", quality_view(answers)},
             {"sources", sources_view(answers)},

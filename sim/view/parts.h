@@ -44,6 +44,7 @@ Json about_view(const PageAnswers& answers);
 Json assumptions_view(const Scene& scene);
 Json quality_view(const PageAnswers& answers);
 Json sources_view(const PageAnswers& answers);
+Json fitted_view(const PageAnswers& answers);
 Json comparison_view(const Comparison& comparison);
 Json attribution_view(const ImportedSite& imported, const Scene& scene);
 

@@ -15,7 +15,7 @@ set(fit_may base scene cast loss link survey predict)
 set(compare_may base gis import scene cast link survey predict explain)
 set(plan_may base gis import scene cast loss link survey predict explain fit)
 set(report_may base gis import scene cast loss link survey predict explain fit compare plan)
-set(view_may base gis import scene loss link survey predict explain compare report)
+set(view_may base gis import scene loss link survey predict explain fit compare report)
 
 # The one room that sees each heavy library, by the start of its headers' names.
 set(owner_of_gdal gis)

@@ -246,6 +246,7 @@ export interface Answers {
   points: Point[];
   measured_drops: { sentence: Text; line: Xyz[] }[];
   suspects: Suspect[];
+  fitted: Text[]; // what the measurements say of the nodes, sentence by sentence
   comparison: { by: string; sentences: string[]; warnings: string[]; charts: { title: string; svg: string }[] } | null;
   quality: {
     layers: { file: string; what: string; read: number; used: number; set_aside: number }[];
