@@ -1,0 +1,1 @@
+export async function liveView(..._all: unknown[]): Promise<void> {}
