@@ -13,7 +13,7 @@ function both(words: (length: (m: number) => string) => string): Text {
 const sights = ['none', 'los', 'olos', 'nlos'];
 const states = ['drop', 'marginal', 'hold'];
 
-function ledgerOf(spot: Spot, id: string, node: Xyz, to: Xyz, frequency: number): Ledger {
+export function inventedLedger(spot: Spot, id: string, node: Xyz, to: Xyz, frequency: number): Ledger {
   const term = (model: string, source: string, group: Term['group'], loss_db: number, cause: string, thing: number): Term => ({
     model, source, group, loss_db, cause, thing, in_range: true, spread_db: 0,
   });
@@ -74,19 +74,19 @@ function inventedPoint(physics: InventedPhysics, index: number, u: number, v: nu
     : cause === 'none' ? `As predicted, ${length(spot.distance_m)} from the node with a clear view.`
     : cause === 'terrain' ? `The crest of the street hides the node; step back ${length(14)} towards it.`
     : cause === 'distance' ? `Simply far: ${length(spot.distance_m)} from the node.`
-    : `${name || cause} stands in the beam, ${length(spot.distance_m * 0.3)} from you, and costs ${spot.diffraction_db.toFixed(0)} dB.`;
+    : `${name ? `The ${name}` : 'Something'} stands in the beam, ${length(spot.distance_m * 0.3)} from you, and costs ${(spot.diffraction_db + spot.foliage_db).toFixed(0)} dB.`;
   return {
     id: `Q${index + 1}`, kind: 'measured', survey: 'walk_invented.csv', row: index + 1, place, accuracy_m: 3 + random() * 4,
     context: 'outdoor', note: '', time: `2026-05-04T10:${String(10 + index).padStart(2, '0')}:00Z`,
     measured: {
-      rsrp_dbm: Math.round(level * 10) / 10, sinr_db: null, downlink_mbps: connected ? Math.round(Math.max(30, 70 * (level + 108))) : 0,
+      rsrp_dbm: Math.round(level * 10) / 10, sinr_db: null, downlink_mbps: connected ? Math.round(Math.min(1900, Math.max(30, 70 * (level + 108)))) : 0,
       uplink_mbps: connected ? 40 : 0, latency_ms: connected ? 11 : null, connected,
     },
     residual_db: level - spot.rsrp_dbm, cause, cause_id: name, thing: surprise ? -1 : spot.thing,
     confidence: surprise ? 0.72 : 0.88,
-    costs: spot.diffraction_db > 0 ? [{ what: name || 'the crest', thing: spot.thing, cost_db: spot.diffraction_db }] : [],
+    costs: spot.diffraction_db + spot.foliage_db > 0 ? [{ what: name || 'the crest', thing: spot.thing, cost_db: spot.diffraction_db + spot.foliage_db }] : [],
     step: cause === 'none' ? null : { east_m: -12, north_m: -2, distance_m: 12.2 },
-    sentence: both(say), distance_m: u, ledger: ledgerOf(spot, `Q${index + 1}`, physics.node, place, 28),
+    sentence: both(say), distance_m: u, ledger: inventedLedger(spot, `Q${index + 1}`, physics.node, place, 28),
   };
 }
 

@@ -160,12 +160,38 @@ export function inventedBands(physics: InventedPhysics, grid: GridSpec): { bands
   return { bands, hold };
 }
 
-export function edgesOf(grid: GridSpec, hold: Float64Array): Prediction['edges'] {
+/** Cells inside houses take their neighbours' value, so that no edge follows a wall. */
+function filled(grid: GridSpec, hold: Float64Array): Float64Array {
+  const now = Float64Array.from(hold);
+  for (let pass = 0; pass < 8; pass++) {
+    const before = Float64Array.from(now);
+    for (let i = 0; i < now.length; i++) {
+      if (before[i]! >= 0) continue;
+      const near = [i - 1, i + 1, i - grid.columns, i + grid.columns].map((k) => before[k] ?? -1).filter((v) => v >= 0);
+      if (near.length) now[i] = near.reduce((a, b) => a + b, 0) / near.length;
+    }
+  }
+  return now;
+}
+
+/** A contour ends where the grid does. */
+function withoutBorder(ring: number[][], grid: GridSpec): number[][][] {
+  const pieces: number[][][] = [[]];
+  for (const p of ring) {
+    if (p[0]! < 1 || p[1]! < 1 || p[0]! > grid.columns - 1 || p[1]! > grid.rows - 1) pieces.push([]);
+    else pieces.at(-1)!.push(p);
+  }
+  return pieces.filter((piece) => piece.length > 1);
+}
+
+export function edgesOf(grid: GridSpec, answered: Float64Array): Prediction['edges'] {
+  const hold = filled(grid, answered);
   const trace = contours().size([grid.columns, grid.rows]).smooth(true);
   return [0.9, 0.5, 0.1].map((p) => ({
     p_hold: p,
     lines: trace.contour(Array.from(hold), p).coordinates.flat()
       .filter((ring) => ring.length > 30)
+      .flatMap((ring) => withoutBorder(ring, grid))
       .map((ring) => ring.map(([c, r]): Xy => [grid.x0_m + (c! - 0.5) * grid.step_m, grid.y0_m + (r! - 0.5) * grid.step_m])),
   }));
 }

@@ -1,6 +1,8 @@
 // The page: the document is read, the words stand first, then plots and tables, then the map.
 import './style.css';
 import type { Answers } from './answers';
+import { Client } from './edit/client';
+import { liveView } from './edit/live_view';
 import { MapBlock } from './map/map_block';
 import { assumptions, cautions, colophon, comparison, quality, sources, suspectList } from './page/back_matter';
 import { element } from './page/element';
@@ -15,11 +17,13 @@ import { aboutList, verdictList } from './page/verdicts';
 import { Shown } from './shown';
 import { Site } from './site';
 
-async function answersOf(): Promise<{ answers: Answers; live: boolean }> {
+/** The document in the page, or from the program that serves it. */
+async function answersOf(): Promise<{ answers: Answers; client: Client | null }> {
   const embedded = document.getElementById('answers')?.textContent?.trim();
-  if (embedded && embedded !== '{}') return { answers: JSON.parse(embedded) as Answers, live: false };
-  const { Client } = await import('./edit/client');
-  return { answers: await Client.fromAddress().answers(), live: true };
+  if (embedded && embedded !== '{}') return { answers: JSON.parse(embedded) as Answers, client: null };
+  if (location.protocol === 'file:') throw new Error('there are no answers in it; kerbray report writes them in');
+  const client = Client.fromAddress();
+  return { answers: await client.answers(), client };
 }
 
 function longestRun(answers: Answers): number {
@@ -51,7 +55,7 @@ function fillPage(site: Site, shown: Shown, frame: Frame, block: MapBlock): void
 }
 
 async function start(): Promise<void> {
-  const { answers, live } = await answersOf();
+  const { answers, client } = await answersOf();
   if (answers.format !== 1) throw new Error(`this page reads format 1 of the answers, not ${String(answers.format)}`);
   const shown = new Shown({ units: answers.units, theme: 'auto', view: 'map', ground: 'hold', place: null, run: longestRun(answers) });
   const frame = frameOf(answers, shown, aboutList(answers));
@@ -71,10 +75,7 @@ async function start(): Promise<void> {
   shown.on(['units', 'run'], () => fillPage(site, shown, frame, block));
   preparePrinting(frame, block);
   await block.start();
-  if (live) {
-    const { liveView } = await import('./edit/live_view');
-    await liveView(site, shown, frame, block, () => fillPage(site, shown, frame, block));
-  }
+  if (client) liveView(client, site, shown, frame, block, () => fillPage(site, shown, frame, block));
   document.documentElement.dataset['ready'] = 'yes';
 }
 

@@ -1,5 +1,5 @@
 // The document, decoded: numbers as arrays, each band when it is first wanted.
-import type { Answers, Bands, GridSpec, Prediction, Scene, Thing } from './answers';
+import type { Answers, Bands, GridSpec, Prediction, Scene, Thing, Xyz } from './answers';
 import { Ground } from './ground';
 import { unpacked } from './packed';
 import type { Values } from './packed';
@@ -49,6 +49,17 @@ export function thingOfTriangle(scene: Scene, solid: Solid, triangle: number): n
     else return index;
   }
   return -1;
+}
+
+/** The middle of a thing's own corners; null where it has none. */
+export function middleOf(street: Street3d, index: number): Xyz | null {
+  const thing = street.scene.things[index];
+  const solid = street.solids.find((s) => s.kind === thing?.kind);
+  if (!thing || !solid || thing.triangles === 0) return null;
+  const sum: Xyz = [0, 0, 0];
+  for (let i = 3 * thing.first_triangle; i < 3 * (thing.first_triangle + thing.triangles); i++)
+    for (const k of [0, 1, 2] as const) sum[k] += solid.vertices[3 * solid.indices[i]! + k]!;
+  return sum.map((v) => v / (3 * thing.triangles)) as Xyz;
 }
 
 /** What the ground of a prediction says, from the document or from the live stream. */

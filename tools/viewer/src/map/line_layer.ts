@@ -25,10 +25,10 @@ export class LineLayer {
     if (positions.length === 0) return;
     const geometry = new LineSegmentsGeometry();
     geometry.setPositions(positions);
-    const add = (colour: string, width: number, dash: [number, number] | undefined, order: number): void => {
+    const add = (colour: string, width: number, dash: [number, number] | undefined, order: number, opacity: number): void => {
       const material = new LineMaterial({
         color: new Color(colour), linewidth: width, dashed: Boolean(dash), dashSize: dash?.[0] ?? 1, gapSize: dash?.[1] ?? 0,
-        depthTest: !look.through, transparent: true,
+        depthTest: !look.through, transparent: true, opacity, depthWrite: false,
       });
       const segments = new LineSegments2(geometry, material);
       if (dash) runningDistances(geometry, lines);
@@ -37,8 +37,8 @@ export class LineLayer {
       this.materials.push(material);
       this.group.add(segments);
     };
-    if (look.halo) add(look.halo, look.width_px + 2.5, undefined, 4);
-    add(look.colour, look.width_px, look.dash_px, 5);
+    if (look.halo) add(look.halo, look.width_px + 2.5, undefined, 4, 0.55);
+    add(look.colour, look.width_px, look.dash_px, 5, 1);
   }
 
   /** The drawing's size in pixels, and how many metres one covers: dashes keep their length on the screen. */

@@ -1,5 +1,6 @@
 // The map with everything that follows it: ground, lines, points, panel, legend, and the still map
 // where there is no WebGL and on paper.
+import type { Point } from '../answers';
 import type { Frame } from '../page/frame';
 import { legend } from '../page/legend';
 import { groundSelect, viewSwitch, walk, zoomButtons } from '../page/map_tools';
@@ -22,9 +23,7 @@ export class MapBlock {
   map: StreetMap | null = null;
   link: ChosenLink | null = null;
   /** The live view asks the program instead of the cell. */
-  ask: ((x: number, y: number) => Promise<ChosenLink | null>) | null = null;
-  /** What the live view adds to the panel. */
-  under: () => Node[] = () => [];
+  ask: ((x: number, y: number, point: Point | null) => Promise<ChosenLink | null>) | null = null;
   clickedThing: (index: number) => void = () => undefined;
   private paint: GroundPaint | null = null;
   private box: [number, number, number, number] = [-100, -100, 100, 100];
@@ -63,6 +62,7 @@ export class MapBlock {
     shown.on(['place', 'units'], () => void this.showPlace());
     shown.on('view', () => this.look());
     await this.showPlace();
+    this.map?.begin();
   }
 
   private withoutWebgl(): void {
@@ -101,7 +101,8 @@ export class MapBlock {
     } else if (this.paint || !site.ground) this.still();
   }
 
-  async showGround(): Promise<void> {
+  /** `settled` = no finer map is on its way. */
+  async showGround(settled = true): Promise<void> {
     const { site, frame, shown } = this;
     if (site.ground) {
       const answer = site.ground;
@@ -110,7 +111,7 @@ export class MapBlock {
       this.paint = paint;
       this.map?.showGround(this.paint, answer);
     }
-    frame.legend.replaceChildren(...legend(site, this.paint));
+    if (settled) frame.legend.replaceChildren(...legend(site, this.paint));
     if (!this.map) this.still();
   }
 
@@ -121,9 +122,10 @@ export class MapBlock {
     let link = place ? await chosenLink(site, place) : null;
     if (turn !== this.asked) return;
     this.show(link);
-    if (place && this.ask && link && !link.point && Number.isFinite(link.to[0])) {
-      link = await this.ask(link.to[0], link.to[1]).catch(() => null);
-      if (turn === this.asked && link) this.show(link);
+    if (this.ask && link && Number.isFinite(link.to[0])) {
+      const told = await this.ask(link.to[0], link.to[1], link.point).catch(() => null);
+      if (turn !== this.asked) return;
+      if (told) this.show((link = told));
     }
     const spoken = link?.sentence ? said(link.sentence, shown.get('units')) : '';
     frame.status.textContent = link ? `${link.point ? `Point ${link.point.id}. ` : 'Place chosen. '}${spoken}` : '';
@@ -133,7 +135,7 @@ export class MapBlock {
     const { site, shown, frame, map } = this;
     this.link = link;
     const units = shown.get('units');
-    frame.panel.replaceChildren(...(link ? linkPanel(site, link, units) : nothingChosen()), ...this.under());
+    frame.panel.replaceChildren(...(link ? linkPanel(site, link, units) : nothingChosen()));
     frame.panel.scrollTop = 0;
     frame.panel.dataset['place'] = link ? (link.point ? link.point.id : 'spot') : '';
     if (map) {

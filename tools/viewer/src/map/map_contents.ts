@@ -1,12 +1,13 @@
 // What the answers put on the map: edges of the hold, stretches that drop, points, the chosen path.
 import type { Prediction, Xy, Xyz } from '../answers';
+import { middleOf } from '../site';
 import type { Site } from '../site';
 import type { ChosenLink } from '../section/chosen';
 import { length, inUnits, unitName } from '../units';
 import type { Units } from '../units';
 import { plain } from '../words';
 import type { StreetMap } from './street_map';
-import type { LineLook } from './line_layer';
+import { EdgeLayer } from './edge_layer';
 
 /** Dashes tell the edges apart: whole, dashed, dotted. */
 export const edgeLooks: Record<string, { dash?: [number, number]; words: string }> = {
@@ -16,21 +17,21 @@ export const edgeLooks: Record<string, { dash?: [number, number]; words: string 
 };
 
 export function edgesOnMap(map: StreetMap, site: Site, edges: Prediction['edges']): void {
+  map.symbols.edges = [];
   map.symbols.edgeLabels = [];
+  const layer = new EdgeLayer();
   for (const { p_hold, lines } of edges) {
-    const key = p_hold.toFixed(1) as '0.9' | '0.5' | '0.1';
+    const key = p_hold.toFixed(1);
     const look = edgeLooks[key];
     if (!look) continue;
-    const onGround = lines.map((line) => line.map(([x, y]): Xyz => [x, y, site.street.ground.near(x, y) + 0.25]));
-    const drawn: LineLook = { colour: map.ink.ink, width_px: 1.8, halo: map.ink.halo };
-    if (look.dash) drawn.dash_px = look.dash;
-    map.line(`edges-${key}`, onGround, drawn);
+    layer.add(lines.map((line) => line.map(([x, y]): Xyz => [x, y, site.street.ground.near(x, y) + 0.25])), map.ink.ink, look.dash);
+    map.symbols.edges.push({ lines, dash: look.dash ?? [] });
     for (const line of [...lines].sort((a, b) => b.length - a.length).slice(0, 3)) {
       const at: Xy | undefined = line[Math.floor(line.length * (key === '0.9' ? 0.2 : key === '0.5' ? 0.45 : 0.7))];
       if (at && line.length > 40) map.symbols.edgeLabels.push({ words: look.words, at });
     }
   }
-  map.draw();
+  map.edgeLines(layer);
 }
 
 export function dropsOnMap(map: StreetMap, site: Site, units: Units): void {
@@ -73,7 +74,7 @@ function thingMark(site: Site, link: ChosenLink, units: Units): { at: Xyz; words
   const crossing = link.ledger?.crossings.find((c) => c.thing === link.thing);
   const cut = crossing ?? null;
   const flat = Math.hypot(link.to[0] - link.from[0], link.to[1] - link.from[1]);
-  const centre = thing.crown?.center ?? middleOf(site, link.thing);
+  const centre = thing.crown?.center ?? middleOf(site.street, link.thing);
   const [cx, cy] = centre ?? [link.from[0], link.from[1]];
   const along = cut
     ? (cut.enter_m + cut.exit_m) / 2
@@ -81,17 +82,6 @@ function thingMark(site: Site, link: ChosenLink, units: Units): { at: Xyz; words
   const t = Math.min(1, Math.max(0, along / Math.max(flat, 1)));
   const at: Xyz = [link.from[0] + t * (link.to[0] - link.from[0]), link.from[1] + t * (link.to[1] - link.from[1]), thing.top_m];
   return { at, words: `${plain(thing.what || thing.id)}, ${length(flat * (1 - t), units)} from here` };
-}
-
-/** The middle of a thing's own vertices. */
-function middleOf(site: Site, index: number): Xyz | null {
-  const thing = site.scene.things[index];
-  const solid = site.street.solids.find((s) => s.kind === thing?.kind);
-  if (!thing || !solid || thing.triangles === 0) return null;
-  const sum: Xyz = [0, 0, 0];
-  for (let i = 3 * thing.first_triangle; i < 3 * (thing.first_triangle + thing.triangles); i++)
-    for (const k of [0, 1, 2] as const) sum[k] += solid.vertices[3 * solid.indices[i]! + k]!;
-  return sum.map((v) => v / (3 * thing.triangles)) as Xyz;
 }
 
 /** What there is to see: where anything is predicted or measured, with a margin. */

@@ -4,7 +4,8 @@ import { DirectionalLight, HemisphereLight, Raycaster, Scene as World, Vector2, 
 import type { Xy, Xyz } from '../answers';
 import type { Units } from '../units';
 import type { GroundAnswer, Street3d } from '../site';
-import { thingOfTriangle } from '../site';
+import { middleOf, thingOfTriangle } from '../site';
+import { EdgeLayer } from './edge_layer';
 import { GroundLayer } from './ground_layer';
 import type { GroundPaint } from './ground_paint';
 import { LineLayer } from './line_layer';
@@ -16,7 +17,22 @@ import type { Symbols } from './symbols';
 import { View } from './view';
 import { element } from '../page/element';
 
-type LineKey = 'edges-0.9' | 'edges-0.5' | 'edges-0.1' | 'drops' | 'measured' | 'path' | 'reflected';
+/** Smooth edges where they cost little: not on a dense screen, nor where the processor draws. */
+function contextOf(canvas: HTMLCanvasElement): WebGL2RenderingContext {
+  const fast = canvas.getContext('webgl2', { antialias: window.devicePixelRatio < 2, failIfMajorPerformanceCaveat: true, powerPreference: 'high-performance' });
+  const context = fast ?? canvas.getContext('webgl2', { antialias: false });
+  if (!context) throw new Error('this browser gives no WebGL 2');
+  return context;
+}
+
+function polesOf(street: Street3d): Xy[] {
+  return street.scene.things.flatMap((thing, i): Xy[] => {
+    const at = thing.kind === 'pole' ? middleOf(street, i) : null;
+    return at ? [[at[0], at[1]]] : [];
+  });
+}
+
+type LineKey = 'drops' | 'measured' | 'path' | 'reflected';
 
 export class StreetMap {
   readonly view: View;
@@ -26,10 +42,12 @@ export class StreetMap {
   private readonly painter: SymbolPainter;
   private readonly pen: CanvasRenderingContext2D;
   private readonly lines = new Map<LineKey, LineLayer>();
+  private edges = new EdgeLayer();
   private groundLayer: GroundLayer;
   private solids: SolidsLayer;
   private looks: Looks = looksOf('light');
   private waiting = false;
+  private open = false; // until all is in place nothing is drawn
   private paint: { paint: GroundPaint; answer: GroundAnswer } | null = null;
   readonly symbols: Symbols;
   units: Units = 'metric';
@@ -39,8 +57,7 @@ export class StreetMap {
   /** Throws where the browser gives no WebGL 2. */
   constructor(readonly stage: HTMLElement, private street: Street3d) {
     const canvas = element('canvas', { class: 'map-scene', 'aria-hidden': 'true' });
-    const dense = window.devicePixelRatio >= 2;
-    this.renderer = new WebGLRenderer({ canvas, antialias: !dense, powerPreference: 'high-performance' });
+    this.renderer = new WebGLRenderer({ canvas, context: contextOf(canvas) });
     this.renderer.setPixelRatio(Math.min(2, window.devicePixelRatio));
     stage.append(canvas, this.overlay);
     const pen = this.overlay.getContext('2d');
@@ -56,7 +73,7 @@ export class StreetMap {
     this.solids = new SolidsLayer(street);
     this.world.add(this.groundLayer.mesh, this.solids.group);
     this.symbols = {
-      scene: street.scene, ground: street.ground, points: [], suspects: [], edgeLabels: [], dropLabels: [],
+      scene: street.scene, ground: street.ground, poles: polesOf(street), points: [], suspects: [], edges: [], edgeLabels: [], dropLabels: [],
       chosen: null, chosenPoint: -1, thing: null, editing: false,
     };
     new ResizeObserver(() => this.resize()).observe(stage);
@@ -65,7 +82,7 @@ export class StreetMap {
 
   private resize(): void {
     const { clientWidth: w, clientHeight: h } = this.stage;
-    if (w === 0 || h === 0) return;
+    if (w === 0 || h === 0 || (w === this.view.width && h === this.view.height)) return;
     this.renderer.setSize(w, h, false);
     const ratio = Math.min(2, window.devicePixelRatio);
     [this.overlay.width, this.overlay.height] = [w * ratio, h * ratio];
@@ -95,7 +112,7 @@ export class StreetMap {
     this.groundLayer = new GroundLayer(street.ground, street.scene.bounds);
     this.solids = new SolidsLayer(street);
     this.world.add(this.groundLayer.mesh, this.solids.group);
-    Object.assign(this.symbols, { scene: street.scene, ground: street.ground });
+    Object.assign(this.symbols, { scene: street.scene, ground: street.ground, poles: polesOf(street) });
     this.groundLayer.paper(this.looks.paper);
     this.solids.paint(this.looks);
     if (this.paint) this.groundLayer.show(this.paint.paint, this.paint.answer.grid);
@@ -120,8 +137,17 @@ export class StreetMap {
     this.draw();
   }
 
+  /** Edges of the hold, for the street view; the map's are among the symbols. */
+  edgeLines(edges: EdgeLayer): void {
+    this.world.remove(this.edges.group);
+    this.edges.dispose();
+    this.edges = edges;
+    this.world.add(edges.group);
+    this.draw();
+  }
+
   draw(): void {
-    if (this.waiting) return;
+    if (this.waiting || !this.open) return;
     this.waiting = true;
     requestAnimationFrame(() => {
       this.waiting = false;
@@ -129,12 +155,21 @@ export class StreetMap {
     });
   }
 
+  /** From now on changes are drawn. */
+  begin(): void {
+    this.open = true;
+    this.drawNow();
+  }
+
   private drawNow(): void {
+    if (!this.open) return;
     const mpp = this.view.metresPerPixel();
     this.groundLayer.scale(mpp);
     this.solids.seenFromAbove(this.view.mode === 'map');
     const size = new Vector2(this.view.width, this.view.height);
     for (const layer of this.lines.values()) layer.scale(size, mpp);
+    this.edges.group.visible = this.view.mode !== 'map';
+    this.edges.scale(mpp);
     this.renderer.render(this.world, this.view.camera);
     this.painter.paint(this.symbols, this.looks, this.units);
     this.stage.dataset['frames'] = String(Number(this.stage.dataset['frames'] ?? 0) + 1);
@@ -156,13 +191,8 @@ export class StreetMap {
     return thingOfTriangle(this.street.scene, solid, hit.faceIndex);
   }
 
-  /** A still picture of what is shown, symbols and all. */
-  picture(): string {
-    this.drawNow();
-    const still = element('canvas', { width: this.overlay.width, height: this.overlay.height });
-    const pen = still.getContext('2d');
-    pen?.drawImage(this.renderer.domElement, 0, 0, still.width, still.height);
-    pen?.drawImage(this.overlay, 0, 0);
-    return still.toDataURL('image/png');
+  /** The middle of a thing. */
+  placeOf(index: number): Xyz | null {
+    return middleOf(this.street, index);
   }
 }

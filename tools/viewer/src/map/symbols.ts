@@ -4,6 +4,7 @@ import type { Point, Scene, Suspect, Xy, Xyz } from '../answers';
 import type { Ground } from '../ground';
 import { roundLength, length } from '../units';
 import type { Units } from '../units';
+import { drawEdges } from './edge_pen';
 import { markOf } from './point_marks';
 import type { Looks } from './looks';
 import type { View } from './view';
@@ -11,8 +12,10 @@ import type { View } from './view';
 export interface Symbols {
   scene: Scene;
   ground: Ground;
+  poles: Xy[];
   points: Point[];
   suspects: Suspect[];
+  edges: { lines: Xy[][]; dash: number[] }[]; // of the hold
   edgeLabels: { words: string; at: Xy }[];
   dropLabels: { words: string; at: Xyz }[];
   chosen: { at: Xyz; words: string } | null;
@@ -47,13 +50,14 @@ export class SymbolPainter {
     const free = new Free();
     pen.textAlign = 'center';
     pen.textBaseline = 'middle';
+    if (view.mode === 'map') drawEdges(pen, view, what, looks);
     for (const node of what.scene.nodes) this.node(node, what, looks, free);
     if (view.mode !== 'eye') what.points.forEach((point, i) => this.point(point, i === what.chosenPoint, looks));
     what.suspects.forEach((suspect) => this.suspect(suspect, looks, free));
     if (what.thing) this.thing(what.thing, looks, free);
     if (what.chosen && view.mode !== 'eye') this.chosen(what.chosen, looks);
     for (const { words, at } of what.dropLabels) this.words(words, view.toScreen(at), 13, looks, free, 700, looks.drop);
-    for (const { words, at } of what.edgeLabels) this.words(words, view.toScreen([at[0], at[1], what.ground.near(...at)]), 12, looks, free, 600);
+    for (const { words, at } of view.mode === 'eye' ? [] : what.edgeLabels) this.words(words, view.toScreen([at[0], at[1], what.ground.near(...at)]), 12, looks, free, 600);
     if (view.mode !== 'eye') this.streetNames(what, looks, free);
     this.north(looks);
     if (view.mode === 'map') this.scale(looks, units);

@@ -90,8 +90,9 @@ export class View {
     this.flatControls.target.set(x, y, z);
     this.flatControls.update();
     const away = 0.5 * Math.max((north - south) * 0.9, (east - west) * (this.height / this.width)) / Math.tan((fieldOfView * Math.PI) / 360);
-    this.deep.position.set(x - away * 0.28, y - away * 0.75, z + away * 0.62);
-    this.deepControls.target.set(x, y, z);
+    const nearer = y - 0.07 * (north - south); // near things are larger and need more room below
+    this.deep.position.set(x - away * 0.28, nearer - away * 0.78, z + away * 0.66);
+    this.deepControls.target.set(x, nearer, z);
     this.deepControls.update();
   }
 

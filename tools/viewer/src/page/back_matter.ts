@@ -21,7 +21,7 @@ export function suspectList(answers: Answers, units: Units, go: (place: Xy) => v
   return [
     element('h2', {}, 'What the map may be missing'),
     element('p', {}, 'Where the rays of unexplained points cross and those of good points do not.'),
-    element('ul', { class: 'suspects' },
+    element('ul', { class: 'suspect-list' },
       ...answers.suspects.map((s) =>
         element('li', {},
           element('p', {}, said(s.sentence, units)),
@@ -87,7 +87,7 @@ export function sources(answers: Answers): Node[] {
 }
 
 export function cautions(answers: Answers): Node[] {
-  return [element('h2', {}, 'Mind'), element('ul', { class: 'cautions' }, ...answers.cautions.map((c) => element('li', {}, c)))];
+  return [element('h2', {}, 'Mind'), element('ul', { class: 'caution-list' }, ...answers.cautions.map((c) => element('li', {}, c)))];
 }
 
 export function colophon(answers: Answers): Node[] {

@@ -10,7 +10,8 @@ export interface Frame {
   stage: HTMLElement;
   notice: HTMLElement;
   panel: HTMLElement;
-  change: HTMLElement;
+  change: HTMLElement; // of the live view: over the map
+  changes: HTMLElement; // and under it
   walk: HTMLElement;
   legend: HTMLElement;
   stillMap: HTMLElement;
@@ -45,7 +46,7 @@ export function frameOf(answers: Answers, shown: Shown, about: HTMLElement): Fra
       'aria-label': 'Map. Arrow keys move it, plus and minus zoom, Enter chooses the middle, Tab goes through the points.',
     }),
     notice: element('p', { class: 'notice', hidden: true }), panel: element('aside', { class: 'panel', tabindex: 0, 'aria-label': 'The chosen place' }),
-    change: element('div', { class: 'change', hidden: true }), walk: element('div'), legend: element('div', { class: 'legend' }),
+    change: element('div', { class: 'change', hidden: true }), changes: element('div'), walk: element('div'), legend: element('div', { class: 'legend' }),
     stillMap: element('div', { class: 'still-map' }), plots: element('div'), plotTools: element('div'),
     parts: {
       points: part('points'), suspects: part('suspects'), comparison: part('comparison'), quality: part('quality'),
@@ -61,11 +62,11 @@ export function frameOf(answers: Answers, shown: Shown, about: HTMLElement): Fra
     element('a', { class: 'skip', href: '#map' }, 'Skip to the map'),
     element('header', { class: 'masthead' },
       element('div', { class: 'masthead-name' }, emblem(), element('div', {}, element('p', { class: 'wordmark' }, answers.live ? 'kerbray, live' : 'kerbray'), element('h1', {}, answers.site))),
-      switches(shown)),
+      switches(shown), about),
     element('main', {},
-      section('opening', element('h2', { class: 'unseen' }, 'What to expect'), frame.verdicts, about),
+      section('opening', element('h2', { class: 'unseen' }, 'What to expect'), frame.verdicts),
       section('map-block', element('h2', { class: 'unseen' }, 'Map and street'), frame.mapTools, frame.notice, frame.change,
-        element('div', { class: 'map-and-panel' }, stageFrame, frame.panel), frame.walk, frame.legend),
+        element('div', { class: 'map-and-panel' }, stageFrame, frame.panel), frame.walk, frame.changes, frame.legend),
       section('part plots-part', element('h2', {}, 'Along the street'), frame.plotTools, frame.plots),
       parts.points, parts.suspects, parts.comparison, parts.cautions, parts.quality, parts.assumptions, parts.sources),
     parts.colophon, frame.status);
