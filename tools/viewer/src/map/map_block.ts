@@ -67,7 +67,9 @@ export class MapBlock {
 
   private withoutWebgl(): void {
     this.frame.stage.remove();
-    this.frame.stillMap.classList.add('shown');
+    const { stillMap } = this.frame;
+    stillMap.classList.add('shown');
+    for (const [name, value] of [['id', 'map'], ['tabindex', '0'], ['role', 'region'], ['aria-label', 'Map']] as const) stillMap.setAttribute(name, value);
     this.frame.notice.hidden = false;
     this.frame.notice.textContent = 'This browser draws no 3D (WebGL is off), so the map is a still drawing. Everything else on the page works.';
   }
