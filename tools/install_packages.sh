@@ -7,7 +7,13 @@ build="g++ cmake ninja-build ccache pkg-config git ca-certificates fonts-dejavu-
   libopen3d-dev libembree-dev libgdal-dev libgeos-dev libosmium2-dev libexpat1-dev libicu-dev libproj-dev libeigen3-dev libceres-dev libcgal-dev libtbb-dev libboost-dev
   libcairo2-dev libtomlplusplus-dev libcli11-dev nlohmann-json3-dev libtinygltf-dev libfmt-dev"
 tests="libgtest-dev libgmock-dev libbenchmark-dev gdal-bin
-  clang clang-format clang-tidy libclang-rt-14-dev"
+  clang clang-format clang-tidy libclang-rt-14-dev
+  chromium poppler-utils"
+
+# The page of the report is built with node and npm. A node that is there already, whoever installed
+# it, is kept: Debian's would not go beside it.
+command -v node >/dev/null || build="$build nodejs"
+command -v npm >/dev/null || build="$build npm"
 
 packages=$build
 [ "${1:-}" = tests ] && packages="$build $tests"

@@ -1,0 +1,168 @@
+// The live view against a stand-in for the program: what a hand or a key changes is asked, and shown.
+import assert from 'node:assert/strict';
+import { after, before, test } from 'node:test';
+import type { Browser, Page } from 'playwright-core';
+import { openBrowser, opened, pageFolder, until } from './browser';
+import { fakeServer } from './fake_server';
+import type { FakeServer } from './fake_server';
+import { axeFaults } from './axe';
+
+let browser: Browser;
+let server: FakeServer;
+before(async () => {
+  browser = await openBrowser();
+  server = await fakeServer(pageFolder, 'quillmere-secret');
+});
+after(async () => {
+  await browser.close();
+  server.close();
+});
+
+async function nodeAt(page: Page): Promise<[number, number]> {
+  await page.locator('.stage').scrollIntoViewIfNeeded();
+  const box = (await page.locator('.stage').boundingBox())!;
+  const style = await page.locator('.point-button[aria-label^="Node N1"]').getAttribute('style');
+  const [, x, y] = /translate\(([-\d.]+)px, ([-\d.]+)px/.exec(style ?? '')!;
+  return [box.x + Number(x), box.y + Number(y)];
+}
+
+async function settled(page: Page): Promise<void> {
+  await until(page, () => document.querySelector<HTMLElement>('.stage')?.dataset['mapStage'] === 'final', 'the finest map');
+}
+
+async function forget(page: Page): Promise<void> {
+  server.heard.length = 0;
+  await page.evaluate(() => delete document.querySelector<HTMLElement>('.stage')!.dataset['mapStage']);
+}
+
+const picture = async (page: Page): Promise<string> => (await page.locator('.stage').screenshot()).toString('base64');
+
+test('the token leaves the address and goes with every question', async () => {
+  const { page, complaints, requests } = await opened(browser, server.address);
+  assert.deepEqual(complaints, []);
+  assert.ok(!page.url().includes('quillmere-secret'));
+  assert.equal(server.refused, 0);
+  const own = new URL(server.address).origin;
+  assert.ok(requests.every((r) => r.startsWith(own)), requests.join(' '));
+  await page.context().close();
+});
+
+test('dragging the node asks for its new map and shows it; undo brings the old one back', async () => {
+  const { page, complaints } = await opened(browser, server.address, { viewport: { width: 1280, height: 900 } });
+  await page.mouse.move(2, 2);
+  const first = await picture(page);
+  await forget(page);
+  const [x, y] = await nodeAt(page);
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  for (let i = 1; i <= 8; i++) {
+    await page.mouse.move(x - 9 * i, y + 2 * i);
+    await page.waitForTimeout(40);
+  }
+  await page.mouse.up();
+  await settled(page);
+  const asked = server.heard.filter((h) => h.path === 'map');
+  assert.ok(asked.length >= 2, 'maps come while the hand moves');
+  const last = asked.at(-1)!.edits;
+  assert.equal(last.length, 1, 'one drag is one change');
+  assert.equal(last[0]!.do, 'move_node');
+  const [nx, ny] = await nodeAt(page);
+  assert.ok(Math.abs(nx - (x - 72)) < 2 && Math.abs(ny - (y + 16)) < 2, 'the node is where the hand left it');
+  await page.mouse.move(2, 2);
+  await page.waitForTimeout(200);
+  assert.notEqual(await picture(page), first);
+  await forget(page);
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await settled(page);
+  assert.deepEqual(server.heard.at(-1)!.edits, []);
+  assert.ok(Math.abs((await nodeAt(page))[0] - x) < 1);
+  await forget(page);
+  await page.getByRole('button', { name: 'Redo' }).click();
+  await settled(page);
+  assert.equal(server.heard.find((h) => h.path === 'map')!.edits.length, 1);
+  assert.deepEqual(complaints, []);
+  await page.context().close();
+});
+
+test('a sector turns by its ring and by number, a node by keys', async () => {
+  const { page } = await opened(browser, server.address, { viewport: { width: 1280, height: 900 } });
+  const before = Number(await page.locator('#node-0-0-azimuth').inputValue());
+  const [x, y] = await nodeAt(page);
+  const a = (before * Math.PI) / 180;
+  await forget(page);
+  await page.mouse.move(x + 46 * Math.sin(a), y - 46 * Math.cos(a));
+  await page.mouse.down();
+  await page.mouse.move(x + 10, y - 60, { steps: 4 });
+  await page.mouse.move(x, y - 60);
+  await page.mouse.up();
+  await settled(page);
+  const turned = Number(await page.locator('#node-0-0-azimuth').inputValue());
+  assert.ok(Math.min(turned, 360 - turned) < 2, `${turned}`); // due north
+  assert.equal(server.heard.at(-1)!.edits[0]!.do, 'turn_sector');
+  await forget(page);
+  await page.locator('#node-0-height').fill('11');
+  await page.keyboard.press('Tab');
+  await settled(page);
+  assert.deepEqual(server.heard.find((h) => h.path === 'map')!.edits.at(-1), { do: 'raise_node', node: 0, height_agl_m: 11 });
+  await forget(page);
+  await page.locator('.point-button[aria-label^="Node N1"]').focus();
+  await page.keyboard.press('Shift+ArrowRight');
+  await page.keyboard.press('ArrowUp');
+  await settled(page);
+  const kinds = server.heard.filter((h) => h.path === 'map').at(-1)!.edits.map((e) => e.do);
+  assert.deepEqual(kinds, ['turn_sector', 'raise_node', 'move_node']);
+  await page.context().close();
+});
+
+test('things are put in and taken away, leaves fall, rain falls', async () => {
+  const { page } = await opened(browser, server.address, { viewport: { width: 1280, height: 900 } });
+  await page.locator('tr[data-item="3"] button').click();
+  await page.waitForTimeout(300);
+  await forget(page);
+  await page.locator('#add-what').selectOption('tree');
+  await page.getByRole('button', { name: 'Put it at the chosen place' }).click();
+  await settled(page);
+  const add = server.heard.find((h) => h.path === 'map')!.edits[0]!;
+  assert.equal(add.do === 'add' && add.what, 'tree');
+  assert.ok(server.heard.some((h) => h.path === 'scene'), 'the scene is asked for again');
+  await page.getByRole('button', { name: 'Take away' }).first().click();
+  await page.locator('#leaves').selectOption('off');
+  await page.locator('#rain').fill('25');
+  await page.keyboard.press('Tab');
+  await page.waitForTimeout(300);
+  await settled(page);
+  const edits = server.heard.filter((h) => h.path === 'map').at(-1)!.edits;
+  assert.deepEqual(edits.slice(1), [{ do: 'unadd', add: 0 }, { do: 'leaf_on', on: false }, { do: 'rain', mm_per_h: 25 }]);
+  await page.context().close();
+});
+
+test('a place is asked of the program, with its whole ledger', async () => {
+  const { page } = await opened(browser, server.address, { viewport: { width: 1280, height: 900 } });
+  await page.locator('.stage').scrollIntoViewIfNeeded();
+  const box = (await page.locator('.stage').boundingBox())!;
+  await page.mouse.click(box.x + box.width / 2 + 40, box.y + box.height / 2 - 120);
+  await until(page, () => document.querySelectorAll('.panel .ledger li').length > 4, 'the ledger');
+  assert.ok((await page.locator('.panel').innerText()).includes('Asked of the server.'));
+  await page.context().close();
+});
+
+test('a survey is read by the program; its complaint is shown; the site is saved', async () => {
+  const { page } = await opened(browser, server.address, { viewport: { width: 1280, height: 900 } });
+  await page.locator('#survey-file').setInputFiles({ name: 'bad.csv', mimeType: 'text/csv', buffer: Buffer.from('x,y\n1,2\n') });
+  await until(page, () => (document.querySelector('.live-says')?.textContent ?? '').includes('no column lon'), 'the complaint');
+  const rows = await page.locator('.points tbody tr').count();
+  await page.locator('#survey-file').setInputFiles({ name: 'walk.csv', mimeType: 'text/csv', buffer: Buffer.from('lon,lat\n1,2\n') });
+  await until(page, () => (document.querySelector('.live-says')?.textContent ?? '').includes('explained'), 'the survey');
+  assert.equal(await page.locator('.points tbody tr').count(), rows + 1);
+  await page.locator('#save-name').fill('higher.toml');
+  await page.getByRole('button', { name: 'Save' }).click();
+  await until(page, () => (document.querySelector('.live-says')?.textContent ?? '').includes('Saved as higher.toml'), 'the saving');
+  await page.context().close();
+});
+
+test('no fault that axe finds, and nothing wider than a phone', async () => {
+  const { page } = await opened(browser, server.address, { viewport: { width: 390, height: 844 }, hasTouch: true });
+  assert.deepEqual(await axeFaults(page), []);
+  assert.ok((await page.evaluate(() => document.documentElement.scrollWidth)) <= 390);
+  await page.context().close();
+});

@@ -1,0 +1,69 @@
+// Buildings, poles, trees and vehicles: the very triangles that the rays meet.
+import {
+  BufferAttribute, BufferGeometry, Color, DoubleSide, Group, LineBasicMaterial, LineSegments, Mesh, MeshLambertMaterial,
+} from 'three';
+import type { Thing } from '../answers';
+import type { Solid, Street3d } from '../site';
+import type { Looks } from './looks';
+
+export class SolidsLayer {
+  readonly group = new Group();
+  readonly meshes: { mesh: Mesh; solid: Solid }[] = [];
+  private readonly materials = new Map<Thing['kind'], MeshLambertMaterial>();
+  private readonly edges: LineBasicMaterial;
+
+  constructor(private readonly street: Street3d) {
+    for (const solid of street.solids) {
+      const geometry = new BufferGeometry();
+      geometry.setAttribute('position', new BufferAttribute(solid.vertices, 3));
+      geometry.setIndex(new BufferAttribute(solid.indices, 1));
+      const leafy = solid.kind === 'crown' || solid.kind === 'canopy';
+      const material = new MeshLambertMaterial({
+        flatShading: true, side: DoubleSide, transparent: leafy, opacity: leafy ? 0.72 : 1, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1,
+      });
+      const mesh = new Mesh(geometry, material);
+      mesh.renderOrder = leafy ? 2 : 1;
+      mesh.userData = { kind: solid.kind };
+      this.materials.set(solid.kind, material);
+      this.meshes.push({ mesh, solid });
+      this.group.add(mesh);
+    }
+    this.edges = new LineBasicMaterial({ transparent: true, opacity: 0.75 });
+    this.group.add(new LineSegments(this.roofEdges(), this.edges));
+  }
+
+  private roofEdges(): BufferGeometry {
+    const at: number[] = [];
+    for (const { thing, rings } of this.street.scene.outlines) {
+      const top = this.street.scene.things[thing]?.top_m ?? 0;
+      for (const ring of rings)
+        for (let i = 0; i + 1 < ring.length; i++) at.push(ring[i]![0], ring[i]![1], top, ring[i + 1]![0], ring[i + 1]![1], top);
+    }
+    const geometry = new BufferGeometry();
+    geometry.setAttribute('position', new BufferAttribute(new Float32Array(at), 3));
+    return geometry;
+  }
+
+  paint(looks: Looks): void {
+    const colours: Partial<Record<Thing['kind'], string>> = {
+      building: looks.roof, pole: looks.pole, trunk: looks.trunk, crown: looks.crown, canopy: looks.crown,
+      vehicle: looks.vehicle, object: looks.object,
+    };
+    for (const [kind, material] of this.materials) material.color = new Color(colours[kind] ?? looks.object);
+    this.edges.color = new Color(looks.edge);
+  }
+
+  /** Leaves that would hide the street from above are thinner there. */
+  seenFromAbove(above: boolean): void {
+    for (const kind of ['crown', 'canopy'] as const) {
+      const material = this.materials.get(kind);
+      if (material) material.opacity = above ? 0.55 : 0.78;
+    }
+  }
+
+  dispose(): void {
+    for (const { mesh } of this.meshes) mesh.geometry.dispose();
+    for (const material of this.materials.values()) material.dispose();
+    this.edges.dispose();
+  }
+}

@@ -1,0 +1,98 @@
+// What stands after the answers: suspects, comparison, data, assumptions, sources, cautions.
+import type { Answers, Xy } from '../answers';
+import { percent, plain } from '../words';
+import type { Units } from '../units';
+import { length, said } from '../units';
+import { element } from './element';
+
+function kept(nodes: (Node | null)[]): Node[] {
+  return nodes.filter((n): n is Node => n !== null);
+}
+
+function table(caption: string, heads: string[], rows: (string | Node)[][]): HTMLElement {
+  return element('div', { class: 'table-frame', tabindex: 0, role: 'region', 'aria-label': caption },
+    element('table', { class: 'rows' }, element('caption', {}, caption),
+      element('thead', {}, element('tr', {}, ...heads.map((h) => element('th', { scope: 'col' }, h)))),
+      element('tbody', {}, ...rows.map((cells) => element('tr', {}, ...cells.map((c, i) => (i === 0 ? element('th', { scope: 'row' }, c) : element('td', {}, c))))))));
+}
+
+export function suspectList(answers: Answers, units: Units, go: (place: Xy) => void): Node[] {
+  if (answers.suspects.length === 0) return [];
+  return [
+    element('h2', {}, 'What the map may be missing'),
+    element('p', {}, 'Where the rays of unexplained points cross and those of good points do not.'),
+    element('ul', { class: 'suspect-list' },
+      ...answers.suspects.map((s) =>
+        element('li', {},
+          element('p', {}, said(s.sentence, units)),
+          element('p', { class: 'hint' },
+            s.enough_evidence
+              ? `${percent(s.likelihood)} likely; about ${length(s.width_m, units)} wide and ${length(s.height_m, units)} high; from ${s.points.map((i) => answers.points[i]?.id ?? '').filter(Boolean).join(', ') || 'the unexplained points'}.`
+              : 'Not enough evidence to say where.'),
+          element('button', { type: 'button', onclick: () => go([s.place[0], s.place[1]]) }, 'Show on the map')))),
+  ];
+}
+
+/** The program's own drawings are read as SVG and stripped of whatever could act. */
+function safeSvg(text: string): SVGElement | null {
+  const parsed = new DOMParser().parseFromString(text, 'image/svg+xml').documentElement;
+  if (parsed.localName !== 'svg') return null;
+  for (const node of [...parsed.querySelectorAll('script, foreignObject, iframe, a, use, image')]) node.remove();
+  for (const node of [parsed, ...parsed.querySelectorAll('*')])
+    for (const { name } of [...node.attributes]) if (/^on|href$/i.test(name)) node.removeAttribute(name);
+  return document.importNode(parsed, true) as unknown as SVGElement;
+}
+
+export function comparison(answers: Answers): Node[] {
+  const c = answers.comparison;
+  if (!c) return [];
+  return kept([
+    element('h2', {}, `Compared by ${plain(c.by)}`),
+    ...c.sentences.map((s) => element('p', {}, s)),
+    c.warnings.length ? element('ul', { class: 'warnings' }, ...c.warnings.map((w) => element('li', {}, w))) : null,
+    element('div', { class: 'charts' },
+      ...c.charts.map(({ title, svg }) => {
+        const drawn = safeSvg(svg);
+        drawn?.setAttribute('role', 'img');
+        drawn?.setAttribute('aria-label', title);
+        return element('figure', { class: 'chart' }, element('h3', {}, title), drawn ?? element('p', {}, 'This chart cannot be drawn.'));
+      })),
+  ]);
+}
+
+export function quality(answers: Answers): Node[] {
+  const { layers, remarks } = answers.quality;
+  return [
+    element('h2', {}, 'The data'),
+    table('What was read', ['File', 'As', 'Read', 'Used', 'Set aside'], layers.map((l) => [l.file, l.what, String(l.read), String(l.used), String(l.set_aside)])),
+    remarks.length
+      ? table('Remarks on it', ['Where', 'What', 'How often'], remarks.map((r) => [r.where, `${r.severity}: ${r.message}`, String(r.count)]))
+      : element('p', {}, 'Nothing was repaired or set aside.'),
+  ];
+}
+
+export function assumptions(answers: Answers): Node[] {
+  return [
+    element('h2', {}, 'What is assumed'),
+    table('Values the answers rest on', ['Value', 'Is', 'From'],
+      answers.assumptions.map((a) => [plain(a.name), a.value, a.from_site ? element('strong', {}, 'the site file') : a.source])),
+  ];
+}
+
+export function sources(answers: Answers): Node[] {
+  return [
+    element('h2', {}, 'Models and sources'),
+    table('Documents behind the numbers', ['Document', 'Title', 'Used for'], answers.sources.map((s) => [s.key, s.title, s.models.map(plain).join(', ')])),
+  ];
+}
+
+export function cautions(answers: Answers): Node[] {
+  return [element('h2', {}, 'Mind'), element('ul', { class: 'caution-list' }, ...answers.cautions.map((c) => element('li', {}, c)))];
+}
+
+export function colophon(answers: Answers): Node[] {
+  return kept([
+    element('p', {}, `Made by kerbray ${answers.version} from the site’s own data.`),
+    answers.attribution.length ? element('p', {}, `Map data: ${answers.attribution.join('; ')}.`) : null,
+  ]);
+}
