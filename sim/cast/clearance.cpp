@@ -35,36 +35,15 @@ double squared_distance(ScenePoint p, ScenePoint a, ScenePoint b, ScenePoint c) 
   return to(a + (vb / sum) * ab + (vc / sum) * ac);
 }
 
-}  // namespace
-
-NearbySurfaces::NearbySurfaces(const Scene& scene) : scene_(&scene) {
-  gather_surfaces();
-  gather_things();
-}
-
-void NearbySurfaces::gather_surfaces() {
-  constexpr double cell_m = 4.0, margin_m = 1.0;
-  std::vector<PlanBox> boxes;
-  for (const ObstacleKind kind : searched_kinds) {
-    const TriangleMesh& mesh = scene_->mesh(kind);
-    for (std::uint32_t t = 0; t < mesh.triangles.size(); ++t) {
-      surfaces_.push_back({kind, t});
-      PlanBox& box = boxes.emplace_back();
-      for (const std::uint32_t corner : mesh.triangles[t]) box.cover(mesh.vertices[corner]);
-    }
-  }
-  surface_cells_ = PlanCells(boxes, cell_m, margin_m);
-}
-
-void NearbySurfaces::consider(const PathProfile& path, double wavelength_m, const Surface& surface,
-                              Clearance& best) const {
-  const TriangleMesh& mesh = scene_->mesh(surface.kind);
-  const auto& [i, j, k] = mesh.triangles[surface.triangle];
+/// Takes a triangle's distance where it is nearer in first-zone radii than the best so far.
+void consider(const PathProfile& path, double wavelength_m, const TriangleMesh& mesh,
+              std::uint32_t triangle, Clearance& best) {
+  const auto& [i, j, k] = mesh.triangles[triangle];
   const ScenePoint a = mesh.vertices[i], b = mesh.vertices[j], c = mesh.vertices[k];
   const double length = path.length_m;
   const ScenePoint direction = (1.0 / length) * (path.b - path.a);
   const double widest = fresnel_radius_m(wavelength_m, 0.5 * length, 0.5 * length);
-  const double reach = std::min(corridor_radii, best.fresnel_radii) * widest;
+  const double reach = std::min(NearbyThings::corridor_radii, best.fresnel_radii) * widest;
   // Part of the path that the triangle lies beside, and whether it lies near at all.
   double from = 1e300, to = -1e300;
   ScenePoint low{1e300, 1e300, 1e300}, high{-1e300, -1e300, -1e300};
@@ -121,12 +100,14 @@ void NearbySurfaces::consider(const PathProfile& path, double wavelength_m, cons
     best = {.clearance_m = distance,
             .fresnel_radii = least,
             .at_m = at,
-            .nearest = mesh.obstacle_of_triangle[surface.triangle]};
+            .nearest = mesh.obstacle_of_triangle[triangle]};
   }
 }
 
-Clearance NearbySurfaces::clearance(const PathProfile& path, double wavelength_m,
-                                    const Transparent& through) const {
+}  // namespace
+
+Clearance clearance_of(const Scene& scene, const PathProfile& path, double wavelength_m,
+                       const Transparent& through, std::span<const NearThing> near) {
   constexpr double infinite = std::numeric_limits<double>::infinity();
   Clearance best{
       .clearance_m = infinite, .fresnel_radii = infinite, .at_m = 0.0, .nearest = no_obstacle};
@@ -136,7 +117,7 @@ Clearance NearbySurfaces::clearance(const PathProfile& path, double wavelength_m
   };
   bool blocked = false;
   for (const Crossing& c : path.crossings) {
-    const ObstacleKind kind = scene_->obstacles[c.obstacle].kind;
+    const ObstacleKind kind = scene.obstacles[c.obstacle].kind;
     if (is_foliage(kind) || (mask_of(kind) & through.blocking) == 0) continue;
     // The way round that is nearest in first-zone radii: over, left or right.
     Clearance way{.clearance_m = -infinite, .fresnel_radii = -infinite, .nearest = c.obstacle};
@@ -156,7 +137,7 @@ Clearance NearbySurfaces::clearance(const PathProfile& path, double wavelength_m
   if (blocked || length < 2.0 * RayCaster::endpoint_gap_m) return best;
   thread_local std::vector<GroundPoint> line;
   if ((through.blocking & mask_of(ObstacleKind::ground)) != 0) {
-    ground_line(scene_->ground, path.a, path.b, line);
+    ground_line(scene.ground, path.a, path.b, line);
     for (const GroundPoint& p : line) {
       if (p.share <= 0.0 || p.share >= 1.0) continue;
       const double s = p.share * length, free = std::max(0.0, -p.above_m);
@@ -165,13 +146,14 @@ Clearance NearbySurfaces::clearance(const PathProfile& path, double wavelength_m
       }
     }
   }
-  surface_cells_.each_near(
-      path.a, path.b, corridor_radii * radius_at(0.5 * length), [&](std::uint32_t number) {
-        const Surface& surface = surfaces_[number];
-        if ((through.blocking & mask_of(surface.kind)) == 0) return;
-        const ObstacleId id = scene_->mesh(surface.kind).obstacle_of_triangle[surface.triangle];
-        if (!through.ignores(id)) consider(path, wavelength_m, surface, best);
-      });
+  for (const NearThing& thing : near) {
+    if (is_foliage(thing.kind) || (through.blocking & mask_of(thing.kind)) == 0) continue;
+    const Obstacle& obstacle = scene.obstacles[thing.id];
+    const TriangleMesh& mesh = scene.mesh(thing.kind);
+    for (std::uint32_t t = 0; t < obstacle.triangle_count; ++t) {
+      consider(path, wavelength_m, mesh, obstacle.first_triangle + t, best);
+    }
+  }
   return best;
 }
 

@@ -23,6 +23,9 @@ class UprightShapes {
  public:
   explicit UprightShapes(const Scene& scene);
 
+  /// Whether a thing is of such shape.
+  bool has(ObstacleId id) const { return entries_[id].count > 0; }
+
   UprightShape of(ObstacleId id) const {
     const Entry& e = entries_[id];
     return {std::span(walls_).subspan(e.first, e.count), e.low_m, e.high_m};
