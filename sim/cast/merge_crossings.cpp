@@ -56,11 +56,12 @@ std::optional<Crossing> crown_crossing(const Scene& scene, ScenePoint a, ScenePo
   const double from = std::clamp((-qb - root) / qa, 0.0, 1.0);
   const double to = std::clamp((-qb + root) / qa, 0.0, 1.0);
   if (to <= from) return std::nullopt;
+  const double enter_m = from * length_m, exit_m = to * length_m;
   return Crossing{.obstacle = id,
-                  .enter_m = from * length_m,
-                  .exit_m = to * length_m,
-                  .inside_m = to * length_m - from * length_m,
-                  .outline = {}};
+                  .enter_m = enter_m,
+                  .exit_m = exit_m,
+                  .inside_m = exit_m - enter_m,
+                  .outline = {.above_at_m = 0.5 * (enter_m + exit_m)}};
 }
 
 void merge_crossings(const Scene& scene, ScenePoint a, ScenePoint b, std::vector<Hit>& hits,

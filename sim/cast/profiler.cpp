@@ -44,7 +44,20 @@ void add_canopy_around(const Kernel& kernel, const Transparent& through, ScenePo
   }
 }
 
+/// A thing that the path only touches is cut by neither plane: then its whole extent.
+Outline outline_of(const WallView& view, const StretchInside& inside, double length_m) {
+  const Reaches cut = view.cut();
+  return cut.top.found() && cut.left.found()
+             ? cut.outline(0.5 * (inside.enter_m + inside.exit_m), length_m)
+             : view.whole().outline(0.5 * length_m, length_m);
+}
+
 }  // namespace
+
+Profiler::Work& Profiler::work() {
+  thread_local Work work;
+  return work;
+}
 
 Profiler::Profiler(const Kernel& kernel, const UprightShapes& shapes)
     : kernel_(&kernel),
@@ -54,77 +67,87 @@ Profiler::Profiler(const Kernel& kernel, const UprightShapes& shapes)
       silhouettes_(kernel.street(), shapes) {}
 
 void Profiler::add_by_rays(const PathProfile& path, const Transparent& through, KindMask kinds,
-                           bool upright_too, std::vector<Crossing>& crossings) const {
+                           bool upright_too, Work& work) const {
   const Segment segment{path.a, path.b};
-  thread_local std::vector<Hit> hits;
-  hits.clear();
   const KindMask ground = mask_of(ObstacleKind::ground) & through.blocking;
-  if (const auto part = ground_.part_near(path.a, path.b); ground != 0 && part) {
-    collect(*kernel_, segment, {ground, through.ignored}, nullptr, *part, hits);
+  const auto part = ground != 0 ? ground_.part_near(path.a, path.b) : std::nullopt;
+  if (!part && kinds == 0) return;
+  work.hits.clear();
+  if (part) {
+    collect(*kernel_, segment, {ground, through.ignored}, nullptr, *part, work.hits);
   }
   if (kinds != 0) {
-    collect(*kernel_, segment, {kinds, through.ignored}, upright_too ? nullptr : shapes_, {}, hits);
+    collect(*kernel_, segment, {kinds, through.ignored}, upright_too ? nullptr : shapes_, {},
+            work.hits);
   }
   if ((kinds & mask_of(ObstacleKind::canopy)) != 0) {
-    add_canopy_around(*kernel_, through, path.a, path.length_m, hits);
+    add_canopy_around(*kernel_, through, path.a, path.length_m, work.hits);
   }
-  if (!hits.empty()) merge_crossings(kernel_->street(), path.a, path.b, hits, crossings);
+  const std::size_t before = work.crossings.size();
+  merge_crossings(kernel_->street(), path.a, path.b, work.hits, work.crossings);
+  const PathAxes axes(path.a, path.b);
+  const std::span found = std::span(work.crossings).subspan(before);
+  for (Crossing& crossing : found) silhouettes_.measure(axes, path.length_m, crossing);
+  for (const NearThing& thing : work.near) {
+    if (!thing.in_zone || (!upright_too && shapes_->has(thing.id))) continue;
+    const bool crossed = std::any_of(found.begin(), found.end(),
+                                     [&](const Crossing& c) { return c.obstacle == thing.id; });
+    if (!crossed) {
+      work.passing.push_back({thing.id, silhouettes_.passing(axes, path.length_m, thing.id)});
+    }
+  }
 }
 
 void Profiler::trace(PathProfile& path, double wavelength_m, const Transparent& through,
-                     std::vector<NearThing>& near) const {
+                     Work& work) const {
   const Scene& scene = kernel_->street();
-  things_.find(path.a, path.b, wavelength_m, through, near);
+  things_.find(path.a, path.b, wavelength_m, through, work.near);
   const PathAxes axes(path.a, path.b);
   const double length = path.length_m;
-  const bool by_walls = horizontal_distance_m(path.a, path.b) > least_level_m;
-  thread_local std::vector<WallPassed> passed;
-  thread_local std::vector<Crossing> crossings;
-  thread_local std::vector<Passing> passing;
-  crossings.clear();
-  passing.clear();
+  const bool by_walls = axes.level_m > least_level_m;
+  work.crossings.clear();
+  work.passing.clear();
   KindMask by_rays = 0;
-  for (const NearThing& thing : near) {
+  for (const NearThing& thing : work.near) {
     if (thing.kind == ObstacleKind::crown) {
       if (const auto crossing = crown_crossing(scene, path.a, path.b, thing.id)) {
-        crossings.push_back(*crossing);
+        work.crossings.push_back(*crossing);
       }
     } else if (!by_walls || !shapes_->has(thing.id)) {
       by_rays |= mask_of(thing.kind);
-    } else if (const auto inside = WallView(axes, shapes_->of(thing.id)).inside(length, passed)) {
-      crossings.push_back({.obstacle = thing.id,
-                           .enter_m = inside->enter_m,
-                           .exit_m = inside->exit_m,
-                           .inside_m = inside->inside_m,
-                           .outline = {}});
-    } else if (thing.in_zone) {
-      passing.push_back({thing.id, silhouettes_.passing(axes, length, thing.id)});
+    } else {
+      const UprightShape shape = shapes_->of(thing.id);
+      const WallView view(axes, shape, work.walls);
+      if (const auto inside = view.inside(length)) {
+        work.crossings.push_back({.obstacle = thing.id,
+                                  .enter_m = inside->enter_m,
+                                  .exit_m = inside->exit_m,
+                                  .inside_m = inside->inside_m,
+                                  .outline = outline_of(view, *inside, length)});
+      } else if (thing.in_zone) {
+        work.passing.push_back({thing.id, view.whole().outline(0.5 * length, length)});
+      }
     }
   }
-  add_by_rays(path, through, by_rays, !by_walls, crossings);
-  if (by_rays != 0) {
-    for (const NearThing& thing : near) {
-      if (!thing.in_zone || (by_walls && shapes_->has(thing.id))) continue;
-      const bool crossed = std::any_of(crossings.begin(), crossings.end(),
-                                       [&](const Crossing& c) { return c.obstacle == thing.id; });
-      if (!crossed) passing.push_back({thing.id, silhouettes_.passing(axes, length, thing.id)});
-    }
-    std::sort(passing.begin(), passing.end(),
-              [](const Passing& p, const Passing& q) { return p.obstacle < q.obstacle; });
-  }
-  for (Crossing& crossing : crossings) silhouettes_.measure(axes, length, crossing);
-  std::sort(crossings.begin(), crossings.end(), [](const Crossing& p, const Crossing& q) {
-    return std::tie(p.enter_m, p.exit_m, p.obstacle) < std::tie(q.enter_m, q.exit_m, q.obstacle);
+  add_by_rays(path, through, by_rays, !by_walls, work);
+  std::sort(work.passing.begin(), work.passing.end(),
+            [](const Passing& p, const Passing& q) { return p.obstacle < q.obstacle; });
+  path.passing.assign(work.passing.begin(), work.passing.end());
+  // Crossings are large: their order first.
+  work.order.clear();
+  for (const Crossing& c : work.crossings) work.order.push_back(&c);
+  std::sort(work.order.begin(), work.order.end(), [](const Crossing* p, const Crossing* q) {
+    return std::tie(p->enter_m, p->exit_m, p->obstacle) <
+           std::tie(q->enter_m, q->exit_m, q->obstacle);
   });
-  path.crossings.assign(crossings.begin(), crossings.end());
-  path.passing.assign(passing.begin(), passing.end());
+  path.crossings.reserve(work.order.size());
+  for (const Crossing* c : work.order) path.crossings.push_back(*c);
 }
 
 std::vector<Crossing> Profiler::crossings(ScenePoint a, ScenePoint b,
                                           const Transparent& through) const {
   PathProfile path{.a = a, .b = b, .length_m = distance_m(a, b)};
-  thread_local std::vector<NearThing> near;
-  trace(path, 0.0, through, near);
+  trace(path, 0.0, through, work());
   return std::move(path.crossings);
 }
 
@@ -132,14 +155,14 @@ PathProfile Profiler::profile(ScenePoint a, ScenePoint b, double wavelength_m,
                               const Transparent& through) const {
   const Scene& scene = kernel_->street();
   PathProfile path{.a = a, .b = b, .length_m = distance_m(a, b)};
-  thread_local std::vector<NearThing> near;
-  trace(path, wavelength_m, through, near);
-  path.clearance = clearance_of(scene, path, wavelength_m, through, near);
+  Work& work = Profiler::work();
+  trace(path, wavelength_m, through, work);
+  path.clearance = clearance_of(scene, path, wavelength_m, through, work.near);
   path.wide_clearance = path.clearance;
   const ObstacleId nearest = path.clearance.nearest;
   if (nearest != no_obstacle && !is_wide(scene.obstacles[nearest].kind)) {
-    path.wide_clearance = clearance_of(
-        scene, path, wavelength_m, {through.blocking & wide_mask, through.ignored}, near);
+    path.wide_clearance = clearance_of(scene, path, wavelength_m,
+                                       {through.blocking & wide_mask, through.ignored}, work.near);
   }
   return path;
 }

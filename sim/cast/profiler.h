@@ -1,5 +1,5 @@
-// What a path crosses and passes: upright things by their walls in plan, crowns by their ellipsoids,
-// the rest by rays.
+// What a path crosses and passes: upright things by their walls in plan, crowns by their
+// ellipsoids, the rest by rays.
 #pragma once
 
 #include <vector>
@@ -9,6 +9,7 @@
 #include "sim/cast/silhouette.h"
 #include "sim/cast/things_near.h"
 #include "sim/cast/upright_shapes.h"
+#include "sim/cast/wall_view.h"
 
 namespace sim {
 
@@ -22,11 +23,21 @@ class Profiler {
   std::vector<Crossing> crossings(ScenePoint a, ScenePoint b, const Transparent& through) const;
 
  private:
-  void trace(PathProfile& path, double wavelength_m, const Transparent& through,
-             std::vector<NearThing>& near) const;
-  /// Crossings of the ground and of things of these kinds by rays; upright things only if told so.
+  /// Room for the work on one path; a thread has one.
+  struct Work {
+    std::vector<NearThing> near;
+    std::vector<Hit> hits;
+    std::vector<Crossing> crossings;
+    std::vector<const Crossing*> order;
+    std::vector<Passing> passing;
+    WallRoom walls;
+  };
+  static Work& work();
+  void trace(PathProfile& path, double wavelength_m, const Transparent& through, Work& work) const;
+  /// Adds what rays meet of the ground and of things of these kinds, and those of them that the
+  /// path passes; upright things only if told so.
   void add_by_rays(const PathProfile& path, const Transparent& through, KindMask kinds,
-                   bool upright_too, std::vector<Crossing>& crossings) const;
+                   bool upright_too, Work& work) const;
 
   const Kernel* kernel_;
   const UprightShapes* shapes_;

@@ -17,10 +17,7 @@ namespace sim {
 
 struct RayCaster::Hidden {
   Hidden(const Scene& scene, const std::string& config)
-      : kernel(scene, config),
-        shapes(scene),
-        blocks(scene, shapes),
-        profiler(kernel, shapes) {}
+      : kernel(scene, config), shapes(scene), blocks(scene, shapes), profiler(kernel, shapes) {}
   Kernel kernel;
   UprightShapes shapes;
   BuildingBlocks blocks;

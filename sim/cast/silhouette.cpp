@@ -95,18 +95,20 @@ void Silhouettes::measure(const PathAxes& axes, double length_m, Crossing& cross
     return;
   }
   const UprightShape shape = shapes_->of(crossing.obstacle);
-  const Reaches reaches = shape.walls.empty() ? cut_triangles(*scene_, axes, crossing.obstacle)
-                                              : WallView(axes, shape).cut();
+  thread_local WallRoom room;
+  const Reaches reaches = shape.empty() ? cut_triangles(*scene_, axes, crossing.obstacle)
+                                        : WallView(axes, shape, room).cut();
   // A thing that the path only touches is cut by neither plane: then its whole extent.
   const bool is_cut = reaches.top.found() && reaches.left.found();
-  crossing.outline = is_cut ? reaches.outline(middle_m, length_m)
-                            : passing(axes, length_m, crossing.obstacle);
+  crossing.outline =
+      is_cut ? reaches.outline(middle_m, length_m) : passing(axes, length_m, crossing.obstacle);
 }
 
 Outline Silhouettes::passing(const PathAxes& axes, double length_m, ObstacleId id) const {
   const UprightShape shape = shapes_->of(id);
+  thread_local WallRoom room;
   const Reaches whole =
-      shape.walls.empty() ? whole_of_triangles(*scene_, axes, id) : WallView(axes, shape).whole();
+      shape.empty() ? whole_of_triangles(*scene_, axes, id) : WallView(axes, shape, room).whole();
   return whole.outline(0.5 * length_m, length_m);
 }
 

@@ -6,6 +6,7 @@
 #include "sim/cast/kernel.h"
 #include "sim/cast/reaches.h"
 #include "sim/cast/upright_shapes.h"
+#include "sim/cast/wall_view.h"
 
 namespace sim {
 
@@ -27,8 +28,8 @@ class Silhouettes {
   const UprightShapes* shapes_;
 };
 
-/// Adds one crossing per obstacle of the hits, which it sorts. Closed surfaces open and close; a path
-/// that begins or ends inside counts from its end.
+/// Adds one crossing per obstacle of the hits, which it sorts. Closed surfaces open and close; a
+/// path that begins or ends inside counts from its end.
 void merge_crossings(const Scene& scene, ScenePoint a, ScenePoint b, std::vector<Hit>& hits,
                      std::vector<Crossing>& crossings);
 

@@ -58,7 +58,8 @@ void NearbyThings::find(ScenePoint a, ScenePoint b, double wavelength_m, const T
     if (along + half_along < -reach || along - half_along > level + reach) return;
     const double from = std::clamp(along - half_along, 0.0, level),
                  to = std::clamp(along + half_along, 0.0, level);
-    const double rise = std::min(slope * from, slope * to), fall = std::max(slope * from, slope * to);
+    const double rise = std::min(slope * from, slope * to),
+                 fall = std::max(slope * from, slope * to);
     const double over = a.z_m + rise - thing.high_m, under = thing.low_m - a.z_m - fall;
     if (over > reach || under > reach) return;
     if ((through.blocking & mask_of(thing.kind)) == 0 || through.ignores(thing.id)) return;
@@ -73,8 +74,6 @@ void NearbyThings::find(ScenePoint a, ScenePoint b, double wavelength_m, const T
     }
     near.push_back({thing.id, thing.kind, in_zone});
   });
-  std::sort(near.begin(), near.end(),
-            [](const NearThing& p, const NearThing& q) { return p.id < q.id; });
 }
 
 }  // namespace sim

@@ -11,7 +11,8 @@ namespace sim {
 struct NearThing {
   ObstacleId id = no_obstacle;
   ObstacleKind kind = ObstacleKind::object;
-  bool in_zone = false;  ///< opaque, and its box reaches into `corridor_radii` of the zone beside it
+  bool in_zone =
+      false;  ///< opaque, and its box reaches into `corridor_radii` of the zone beside it
 };
 
 /// Every thing but the ground, by the box about it.
@@ -23,7 +24,7 @@ class NearbyThings {
   static constexpr double corridor_radii = 2.0;
 
   /// The things whose boxes the path meets, or comes nearer to than `corridor_radii` at the middle
-  /// of the path, in the order of their ids; and some others. Wavelength 0 = only what it meets.
+  /// of the path, and some others, in no order. Wavelength 0 = only what it meets.
   void find(ScenePoint a, ScenePoint b, double wavelength_m, const Transparent& through,
             std::vector<NearThing>& near) const;
 
