@@ -72,11 +72,10 @@ void add_blocked(const PathSight& sight, std::vector<LossTerm>& terms) {
     outline.top = first_side(over);
     ways.push_back(&over);
   }
-  std::array<std::optional<Way>, 2> rounds;
   const Db worth = over.edges.empty() ? Db(200.0) : over.chain.loss + worth_beside;
+  const std::array<std::optional<Way>, 2> rounds = ways_round(sight, worth);
   for (const bool left : {true, false}) {
-    auto& round = rounds[left ? 0 : 1];
-    round = way_round(sight, left, worth);
+    const auto& round = rounds[left ? 0 : 1];
     if (!round) continue;
     (left ? outline.left : outline.right) = first_side(*round);
     ways.push_back(&*round);
