@@ -20,11 +20,10 @@ struct DetourCorner {
 /// other.
 class TautString {
  public:
-  void clear() { at_m_.clear(), aside_m_.clear(), owner_.clear(); }
+  void clear() { count_ = 0; }
   void add(const DetourCorner& corner) {
-    at_m_.push_back(corner.at_m);
-    aside_m_.push_back(corner.aside_m);
-    owner_.push_back(corner.owner);
+    make_room(count_ + 1);
+    put(count_++, corner);
   }
 
   /// The corners that a string from the path's one end to the other touches when it is drawn taut
@@ -33,11 +32,23 @@ class TautString {
   const std::vector<DetourCorner>& draw(double length_m);
 
  private:
+  void make_room(std::size_t count) {
+    if (count <= at_m_.size()) return;
+    at_m_.resize(2 * count);
+    aside_m_.resize(2 * count);
+    owner_.resize(2 * count);
+  }
+  void put(std::size_t i, const DetourCorner& corner) {
+    at_m_[i] = corner.at_m;
+    aside_m_[i] = corner.aside_m;
+    owner_[i] = corner.owner;
+  }
+  /// Of the corners from `begin` to `end`. Uses the room behind them.
   void draw_between(std::size_t begin, std::size_t end, const DetourCorner& p,
                     const DetourCorner& q);
 
-  /// What is still to be looked at stands behind the corners themselves.
-  std::vector<double> at_m_, aside_m_;
+  std::size_t count_ = 0;
+  std::vector<double> at_m_, aside_m_;  ///< as large as was ever needed
   std::vector<ObstacleId> owner_;
   std::vector<DetourCorner> string_;
 };
