@@ -4,11 +4,18 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <optional>
 
 #include "sim/cast/ground_line.h"
 
 namespace sim {
 namespace {
+
+constexpr double least_radius_m = 1e-6;  // of the first zone, at an end of the path
+
+double radius_at(double wavelength_m, double s_m, double length_m) {
+  return std::max(fresnel_radius_m(wavelength_m, s_m, length_m - s_m), least_radius_m);
+}
 
 /// Squared distance from p to the triangle. The nearest of face, edges and corners by the regions
 /// of Ericson, Real-Time Collision Detection (2005), 5.1.5; from memory.
@@ -104,45 +111,64 @@ void consider(const PathProfile& path, double wavelength_m, const TriangleMesh& 
   }
 }
 
-}  // namespace
-
-Clearance clearance_of(const Scene& scene, const PathProfile& path, double wavelength_m,
-                       const Transparent& through, std::span<const NearThing> near) {
-  constexpr double infinite = std::numeric_limits<double>::infinity();
-  Clearance best{
-      .clearance_m = infinite, .fresnel_radii = infinite, .at_m = 0.0, .nearest = no_obstacle};
-  const double length = path.length_m;
-  const auto radius_at = [&](double s) {
-    return std::max(fresnel_radius_m(wavelength_m, s, length - s), 1e-6);
+/// Of the thing that obstructs most; nullopt where the path is not blocked. By squares of depth
+/// over radius: the roots wait for the one that decides.
+std::optional<Clearance> blocked_clearance(const Scene& scene, const PathProfile& path,
+                                           double wavelength_m, const Transparent& through) {
+  const double length = path.length_m, per_length = wavelength_m / length;
+  const auto square_at = [&](double s) {
+    return std::max(per_length * s * (length - s), least_radius_m * least_radius_m);
   };
-  bool blocked = false;
+  struct Way {
+    double depth_m, at_m, square;  ///< of depth over the first zone's radius
+  };
+  const Crossing* worst = nullptr;
+  Way deciding{0.0, 0.0, -1.0};
   for (const Crossing& c : path.crossings) {
     const ObstacleKind kind = scene.obstacles[c.obstacle].kind;
     if (is_foliage(kind) || (mask_of(kind) & through.blocking) == 0) continue;
     // The way round that is nearest in first-zone radii: over, left or right.
-    Clearance way{.clearance_m = -infinite, .fresnel_radii = -infinite, .nearest = c.obstacle};
-    for (const auto& [offset, at] : {std::pair(c.outline.above_m, c.outline.above_at_m),
-                                     std::pair(c.outline.left_m, c.outline.left_at_m),
-                                     std::pair(c.outline.right_m, c.outline.right_at_m)}) {
-      const double depth = std::max(0.0, offset), radii = depth / radius_at(at);
-      if (-radii > way.fresnel_radii) {
-        way.clearance_m = -depth;
-        way.fresnel_radii = -radii;
-        way.at_m = at;
-      }
+    const auto way = [&](double offset_m, double at_m) {
+      const double depth_m = std::max(0.0, offset_m);
+      return Way{depth_m, at_m, depth_m * depth_m / square_at(at_m)};
+    };
+    Way nearest = way(c.outline.above_m, c.outline.above_at_m);
+    for (const Way& side : {way(c.outline.left_m, c.outline.left_at_m),
+                            way(c.outline.right_m, c.outline.right_at_m)}) {
+      if (side.square < nearest.square) nearest = side;
     }
-    if (!blocked || way.fresnel_radii < best.fresnel_radii) best = way;
-    blocked = true;
+    if (nearest.square > deciding.square) {
+      deciding = nearest;
+      worst = &c;
+    }
   }
-  if (blocked || length < 2.0 * RayCaster::endpoint_gap_m) return best;
+  if (worst == nullptr) return std::nullopt;
+  return Clearance{
+      .clearance_m = -deciding.depth_m,
+      .fresnel_radii = -deciding.depth_m / radius_at(wavelength_m, deciding.at_m, length),
+      .at_m = deciding.at_m,
+      .nearest = worst->obstacle};
+}
+
+}  // namespace
+
+Clearance clearance_of(const Scene& scene, const PathProfile& path, double wavelength_m,
+                       const Transparent& through, std::span<const NearThing> near) {
+  if (const auto blocked = blocked_clearance(scene, path, wavelength_m, through)) return *blocked;
+  constexpr double infinite = std::numeric_limits<double>::infinity();
+  Clearance best{
+      .clearance_m = infinite, .fresnel_radii = infinite, .at_m = 0.0, .nearest = no_obstacle};
+  const double length = path.length_m;
+  if (length < 2.0 * RayCaster::endpoint_gap_m) return best;
   thread_local std::vector<GroundPoint> line;
   if ((through.blocking & mask_of(ObstacleKind::ground)) != 0) {
     ground_line(scene.ground, path.a, path.b, line);
     for (const GroundPoint& p : line) {
       if (p.share <= 0.0 || p.share >= 1.0) continue;
       const double s = p.share * length, free = std::max(0.0, -p.above_m);
-      if (free / radius_at(s) < best.fresnel_radii) {
-        best = {.clearance_m = free, .fresnel_radii = free / radius_at(s), .at_m = s, .nearest = 0};
+      const double radii = free / radius_at(wavelength_m, s, length);
+      if (radii < best.fresnel_radii) {
+        best = {.clearance_m = free, .fresnel_radii = radii, .at_m = s, .nearest = 0};
       }
     }
   }

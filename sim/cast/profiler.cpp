@@ -45,7 +45,7 @@ void add_canopy_around(const Kernel& kernel, const Transparent& through, ScenePo
 }
 
 /// A thing that the path only touches is cut by neither plane: then its whole extent.
-Outline outline_of(const WallView& view, const StretchInside& inside, double length_m) {
+Outline outline_of(WallView& view, const StretchInside& inside, double length_m) {
   const Reaches cut = view.cut();
   return cut.top.found() && cut.left.found()
              ? cut.outline(0.5 * (inside.enter_m + inside.exit_m), length_m)
@@ -117,7 +117,7 @@ void Profiler::trace(PathProfile& path, double wavelength_m, const Transparent& 
       by_rays |= mask_of(thing.kind);
     } else {
       const UprightShape shape = shapes_->of(thing.id);
-      const WallView view(axes, shape, work.walls);
+      WallView view(axes, shape, work.walls);
       if (const auto inside = view.inside(length)) {
         work.crossings.push_back({.obstacle = thing.id,
                                   .enter_m = inside->enter_m,

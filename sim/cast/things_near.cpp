@@ -46,34 +46,47 @@ void NearbyThings::find(ScenePoint a, ScenePoint b, double wavelength_m, const T
   const double ux = (b.x_m - a.x_m) / level, uy = (b.y_m - a.y_m) / level;
   const double across_x = std::abs(ux), across_y = std::abs(uy);
   const double slope = (b.z_m - a.z_m) / level;
-  cells_.each_near(a, b, reach, [&](std::uint32_t number) {
+  const std::span<const std::uint32_t> numbers = cells_.near(a, b, reach);
+  near.resize(numbers.size());
+  std::size_t count = 0;
+  // Without branches: whether a box is near follows no order.
+  for (const std::uint32_t number : numbers) {
     const Thing& thing = things_[number];
     // Its box as the path sees it: along, aside, above.
     const double mx = thing.middle_x_m - a.x_m, my = thing.middle_y_m - a.y_m;
     const double aside =
         std::abs(my * ux - mx * uy) - (thing.half_x_m * across_y + thing.half_y_m * across_x);
-    if (aside > reach) return;
     const double along = mx * ux + my * uy;
     const double half_along = thing.half_x_m * across_x + thing.half_y_m * across_y;
-    if (along + half_along < -reach || along - half_along > level + reach) return;
-    const double from = std::clamp(along - half_along, 0.0, level),
-                 to = std::clamp(along + half_along, 0.0, level);
-    const double rise = std::min(slope * from, slope * to),
-                 fall = std::max(slope * from, slope * to);
-    const double over = a.z_m + rise - thing.high_m, under = thing.low_m - a.z_m - fall;
-    if (over > reach || under > reach) return;
-    if ((through.blocking & mask_of(thing.kind)) == 0 || through.ignores(thing.id)) return;
-    const bool opaque = !is_foliage(thing.kind);
-    bool in_zone = opaque && from < to && std::max({aside, over, under}) <= zone;
-    if (in_zone) {
-      // The zone is widest where the box comes nearest to the middle of the path.
-      const double widest_at = std::clamp(0.5 * level, from, to) * length / level;
-      const double here =
-          corridor_radii * fresnel_radius_m(wavelength_m, widest_at, length - widest_at);
-      in_zone = std::max({aside, over, under}) <= here;
-    }
-    near.push_back({thing.id, thing.kind, in_zone});
-  });
+    const double from = std::min(std::max(along - half_along, 0.0), level),
+                 to = std::min(std::max(along + half_along, 0.0), level);
+    const double z_from = a.z_m + slope * from, z_to = a.z_m + slope * to;
+    const double over = std::min(z_from, z_to) - thing.high_m,
+                 under = thing.low_m - std::max(z_from, z_to);
+    const double off = std::max(aside, std::max(over, under));
+    near[count] = {.id = thing.id,
+                   .kind = thing.kind,
+                   .in_zone = from < to && off <= zone,
+                   .off_m = off,
+                   .from_m = from,
+                   .to_m = to};
+    const bool met = (off <= reach) & (along + half_along >= -reach) &
+                     (along - half_along <= level + reach) &
+                     ((through.blocking & mask_of(thing.kind)) != 0);
+    count += met ? 1 : 0;
+  }
+  near.resize(count);
+  if (!through.ignored.empty()) {
+    std::erase_if(near, [&](const NearThing& thing) { return through.ignores(thing.id); });
+  }
+  for (NearThing& thing : near) {
+    if (!thing.in_zone) continue;
+    // The zone is widest where the box comes nearest to the middle of the path.
+    const double widest_at = std::clamp(0.5 * level, thing.from_m, thing.to_m) * length / level;
+    thing.in_zone = !is_foliage(thing.kind) &&
+                    thing.off_m <= corridor_radii * fresnel_radius_m(wavelength_m, widest_at,
+                                                                     length - widest_at);
+  }
 }
 
 }  // namespace sim

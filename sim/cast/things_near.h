@@ -11,8 +11,9 @@ namespace sim {
 struct NearThing {
   ObstacleId id = no_obstacle;
   ObstacleKind kind = ObstacleKind::object;
-  bool in_zone =
-      false;  ///< opaque, and its box reaches into `corridor_radii` of the zone beside it
+  bool in_zone = false;  ///< opaque, and its box reaches into `corridor_radii` of the zone there
+  double off_m = 0.0;    ///< at least how far its box is from the path, aside or above or below
+  double from_m = 0.0, to_m = 0.0;  ///< level distances between which its box stands
 };
 
 /// Every thing but the ground, by the box about it.

@@ -1,5 +1,7 @@
 #include "sim/cast/wall_view.h"
 
+#include <bit>
+
 namespace sim {
 
 WallView::WallView(const PathAxes& axes, const UprightShape& shape, WallRoom& room)
@@ -20,17 +22,36 @@ WallView::WallView(const PathAxes& axes, const UprightShape& shape, WallRoom& ro
     share[i] = (dx * ux + dy * uy) * per_m;
     aside[i] = dy * ux - dx * uy;
   }
+  room.passed.clear();
+  const auto pass = [&](std::size_t i, std::size_t k) {
+    room.passed.push_back(
+        {share[i] + aside[i] / (aside[i] - aside[k]) * (share[k] - share[i]), aside[k] < 0.0});
+  };
+  if (shape.ring_ends.size() == 1 && count <= 64) {
+    // Nearly all: which corners are on the right as bits, of which the walls that pass change two.
+    std::uint64_t right = 0;
+    for (std::size_t i = 0; i < count; ++i) {
+      right |= static_cast<std::uint64_t>(aside[i] < 0.0) << i;
+    }
+    std::uint64_t changes = right ^ (right >> 1 | (right & 1) << (count - 1));
+    for (; changes != 0; changes &= changes - 1) {
+      const auto i = static_cast<std::size_t>(std::countr_zero(changes));
+      pass(i, i + 1 == count ? 0 : i + 1);
+    }
+  } else {
+    shape.each_wall([&](std::uint32_t i, std::uint32_t k) {
+      if ((aside[i] < 0.0) != (aside[k] < 0.0)) pass(i, k);
+    });
+  }
+}
+
+void WallView::find_ends() {
+  const double* const share = room_.share.data();
   least_share_ = most_share_ = share[0];
-  for (std::size_t i = 1; i < count; ++i) {
+  for (std::size_t i = 1; i < shape_.x_m.size(); ++i) {
     least_share_ = std::min(least_share_, share[i]);
     most_share_ = std::max(most_share_, share[i]);
   }
-  room.passed.clear();
-  each_wall([&](const Place& p, const Place& q) {
-    if ((p.aside_m < 0.0) == (q.aside_m < 0.0)) return;
-    room.passed.push_back(
-        {p.share + p.aside_m / (p.aside_m - q.aside_m) * (q.share - p.share), q.aside_m < 0.0});
-  });
 }
 
 std::optional<StretchInside> WallView::inside(double length_m) const {
@@ -99,8 +120,9 @@ void WallView::reach_of_corners(Reaches& reaches) const {
   reaches.right.consider(-room_.aside_m[right], room_.share[right]);
 }
 
-Reaches WallView::cut() const {
+Reaches WallView::cut() {
   Reaches cut;
+  find_ends();
   cut_upright(cut);
   if (all_beside() && all_at_height()) {
     reach_of_corners(cut);
@@ -121,8 +143,9 @@ Reaches WallView::cut() const {
   return cut;
 }
 
-Reaches WallView::whole() const {
+Reaches WallView::whole() {
   Reaches whole, cut;
+  find_ends();
   cut_upright(cut);
   const auto upright = [&](const Place& r) {
     const double height = height_m(r.share);

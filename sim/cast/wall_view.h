@@ -37,10 +37,10 @@ class WallView {
   std::optional<StretchInside> inside(double length_m) const;
 
   /// By the vertical plane of the path, and by the plane level with the path across it.
-  Reaches cut() const;
+  Reaches cut();
 
   /// To either side all of it; top and bottom where the vertical plane cuts it, else of all of it.
-  Reaches whole() const;
+  Reaches whole();
 
  private:
   // What goes on past an end of the path is left there: the edge at the very end of a path is the
@@ -72,6 +72,7 @@ class WallView {
     use(held(p, q));
     use(held(q, p));
   }
+  void find_ends();
   bool all_beside() const { return least_share_ >= first_share && most_share_ <= last_share; }
   bool all_at_height() const {
     const double one = height_m(least_share_), other = height_m(most_share_);
@@ -86,7 +87,7 @@ class WallView {
   const UprightShape& shape_;
   WallRoom& room_;
   double rise_m_;
-  double least_share_, most_share_;
+  double least_share_ = 0.0, most_share_ = 0.0;  ///< of the corners, once asked for
 };
 
 }  // namespace sim

@@ -43,9 +43,14 @@ class TautString {
     aside_m_[i] = corner.aside_m;
     owner_[i] = corner.owner;
   }
-  /// Of the corners from `begin` to `end`. Uses the room behind them.
-  void draw_between(std::size_t begin, std::size_t end, const DetourCorner& p,
-                    const DetourCorner& q);
+  DetourCorner corner(std::size_t i) const { return {at_m_[i], aside_m_[i], owner_[i]}; }
+  struct Range {
+    std::size_t begin, end;
+  };
+  /// Adds what is touched between p and q: the peak, and of some corners those on either side of
+  /// it. Works in the room that begins at `room`.
+  void add_round(Range of, std::size_t room, const DetourCorner& p, const DetourCorner& peak,
+                 const DetourCorner& q);
 
   std::size_t count_ = 0;
   std::vector<double> at_m_, aside_m_;  ///< as large as was ever needed
