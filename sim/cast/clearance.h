@@ -6,6 +6,8 @@
 
 #include "sim/cast/ray_caster.h"
 #include "sim/cast/things_near.h"
+#include "sim/cast/upright_shapes.h"
+#include "sim/cast/wall_view.h"
 
 namespace sim {
 
@@ -13,7 +15,8 @@ namespace sim {
 /// the deciding thing reaches above, left and right. Free: distance to the surface that is nearest
 /// in first-zone radii, searched to `corridor_radii` of them; the ground by its height under the
 /// path.
-Clearance clearance_of(const Scene& scene, const PathProfile& path, double wavelength_m,
-                       const Transparent& through, std::span<const NearThing> near);
+Clearance clearance_of(const Scene& scene, const UprightShapes& shapes, const PathProfile& path,
+                       double wavelength_m, const Transparent& through,
+                       std::span<const NearThing> near, WallRoom& room);
 
 }  // namespace sim

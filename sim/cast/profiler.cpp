@@ -10,9 +10,6 @@
 namespace sim {
 namespace {
 
-/// In plan a path is at least this long, else it has no walls beside it and rays do all the work.
-constexpr double least_level_m = 1e-3;
-
 /// Adds the hits of a ray on what is in the mask, but for upright things where `upright` is given.
 void collect(const Kernel& kernel, const Segment& segment, const Transparent& through,
              const UprightShapes* upright, const GroundCeiling::Part& part,
@@ -104,7 +101,7 @@ void Profiler::trace(PathProfile& path, double wavelength_m, const Transparent& 
   things_.find(path.a, path.b, wavelength_m, through, work.near);
   const PathAxes axes(path.a, path.b);
   const double length = path.length_m;
-  const bool by_walls = axes.level_m > least_level_m;
+  const bool by_walls = axes.level_m > WallView::least_level_m;
   work.crossings.clear();
   work.passing.clear();
   KindMask by_rays = 0;
@@ -157,12 +154,14 @@ PathProfile Profiler::profile(ScenePoint a, ScenePoint b, double wavelength_m,
   PathProfile path{.a = a, .b = b, .length_m = distance_m(a, b)};
   Work& work = Profiler::work();
   trace(path, wavelength_m, through, work);
-  path.clearance = clearance_of(scene, path, wavelength_m, through, work.near);
+  path.clearance =
+      clearance_of(scene, *shapes_, path, wavelength_m, through, work.near, work.walls);
   path.wide_clearance = path.clearance;
   const ObstacleId nearest = path.clearance.nearest;
   if (nearest != no_obstacle && !is_wide(scene.obstacles[nearest].kind)) {
-    path.wide_clearance = clearance_of(scene, path, wavelength_m,
-                                       {through.blocking & wide_mask, through.ignored}, work.near);
+    const Transparent wide{through.blocking & wide_mask, through.ignored};
+    path.wide_clearance =
+        clearance_of(scene, *shapes_, path, wavelength_m, wide, work.near, work.walls);
   }
   return path;
 }

@@ -55,8 +55,7 @@ void WallView::find_ends() {
 }
 
 std::optional<StretchInside> WallView::inside(double length_m) const {
-  auto& passed = room_.passed;
-  if (passed.empty()) return std::nullopt;
+  if (room_.passed.empty()) return std::nullopt;
   // Between which shares the path has the height of the thing.
   constexpr double infinite = std::numeric_limits<double>::infinity();
   double low = -infinite, high = infinite;
@@ -68,28 +67,19 @@ std::optional<StretchInside> WallView::inside(double length_m) const {
   } else if (axes_.a.z_m < shape_.low_m || axes_.a.z_m > shape_.high_m) {
     return std::nullopt;
   }
-  std::sort(passed.begin(), passed.end(),
-            [](const auto& p, const auto& q) { return p.share < q.share; });
   const double gap = RayCaster::endpoint_gap_m / length_m;
   const auto between_ends = [gap](double s) { return s > gap && s < 1.0 - gap; };
   StretchInside found{.enter_m = length_m, .exit_m = 0.0, .inside_m = 0.0};
   bool any = false;
-  int depth = 0;
-  double opened = 0.0;
-  for (const WallRoom::Passed& wall : passed) {
-    if (wall.entering) {
-      if (depth++ == 0) opened = wall.share;
-      continue;
-    }
-    if (--depth != 0) continue;
-    const double from = std::max(opened, low), to = std::min(wall.share, high);
-    if (!(to > from) || (!between_ends(from) && !between_ends(to))) continue;
+  each_stretch([&](double opened, double closed) {
+    const double from = std::max(opened, low), to = std::min(closed, high);
+    if (!(to > from) || (!between_ends(from) && !between_ends(to))) return;
     const double enter_m = std::max(from, 0.0) * length_m, exit_m = std::min(to, 1.0) * length_m;
     found.enter_m = std::min(found.enter_m, enter_m);
     found.exit_m = std::max(found.exit_m, exit_m);
     found.inside_m += exit_m - enter_m;
     any = true;
-  }
+  });
   return any ? std::optional(found) : std::nullopt;
 }
 
@@ -107,14 +97,11 @@ void WallView::reach_of_corners(Reaches& reaches) const {
   for (std::size_t i = 0; i < shape_.x_m.size(); ++i) {
     const double share = room_.share[i], aside = room_.aside_m[i];
     const double square = aside * std::abs(aside) / (share * (1.0 - share));
-    if (square > most_left) {
-      most_left = square;
-      left = i;
-    }
-    if (-square > most_right) {
-      most_right = -square;
-      right = i;
-    }
+    const bool more_left = square > most_left, more_right = -square > most_right;
+    most_left = more_left ? square : most_left;
+    left = more_left ? i : left;
+    most_right = more_right ? -square : most_right;
+    right = more_right ? i : right;
   }
   reaches.left.consider(room_.aside_m[left], room_.share[left]);
   reaches.right.consider(-room_.aside_m[right], room_.share[right]);
@@ -171,13 +158,16 @@ Reaches WallView::whole() {
     }
     // A wall that stays on one side comes nearest, in Fresnel radii, where its distances at the
     // two ends of the path say: h^2 / (s (1 - s)) is least at s = h_a / (h_a + h_b).
-    const double run = q.share - p.share;
+    const double run = q.share - p.share, over = q.aside_m - p.aside_m;
     if (p.aside_m * q.aside_m <= 0.0 || std::abs(run) < 1e-9) return;
-    const double per_share = (q.aside_m - p.aside_m) / run;
-    const double at_a = p.aside_m - p.share * per_share, at_b = at_a + per_share;
-    if (at_a * at_b <= 0.0) return;
-    const double t = (at_a / (at_a + at_b) - p.share) / run;
-    if (t > 0.0 && t < 1.0) reach(between(p, q, t));
+    // h_a, h_b and their sum, each times the run: what comes nearest at a corner needs no division.
+    const double a_run = p.aside_m * run - p.share * over, b_run = a_run + over;
+    const double sum_run = a_run + b_run;
+    const double past = a_run - p.share * sum_run, whole_run = sum_run * run;
+    if (a_run * b_run <= 0.0 || past * whole_run <= 0.0 || std::abs(past) >= std::abs(whole_run)) {
+      return;
+    }
+    reach(between(p, q, past / whole_run));
   });
   return whole;
 }

@@ -42,6 +42,26 @@ class WallView {
   /// To either side all of it; top and bottom where the vertical plane cuts it, else of all of it.
   Reaches whole();
 
+  /// In plan a path is at least this long, else it has no walls beside it.
+  static constexpr double least_level_m = 1e-3;
+
+  /// Calls `use(from, to)`, as shares of the path, for each part of its line that lies within the
+  /// thing seen in plan.
+  template <class Use>
+  void each_stretch(Use use) const {
+    std::sort(room_.passed.begin(), room_.passed.end(),
+              [](const auto& p, const auto& q) { return p.share < q.share; });
+    int depth = 0;
+    double opened = 0.0;
+    for (const WallRoom::Passed& wall : room_.passed) {
+      if (wall.entering) {
+        if (depth++ == 0) opened = wall.share;
+      } else if (--depth == 0) {
+        use(opened, wall.share);
+      }
+    }
+  }
+
  private:
   // What goes on past an end of the path is left there: the edge at the very end of a path is the
   // dearest.
