@@ -79,7 +79,7 @@ class Search {
       least_distance = d;
     };
     for (int n = 0; n <= 8; ++n) try_at(std::min(part.from_m + n * step, part.to_m));
-    for (; step > 0.01; step *= 0.5) {
+    for (; step > 0.001; step *= 0.5) {
       const double middle = at;
       for (const double s : {middle - 0.5 * step, middle + 0.5 * step}) {
         if (s >= part.from_m && s <= part.to_m) try_at(s);

@@ -80,6 +80,7 @@ TracedPath trace_path(const RayCaster& caster, NodeIndex node_index, Frequency f
   traced.path = caster.profile(node.position, receiver.position, frequency.wavelength_m(), through);
   traced.sight = sight_of(scene, traced.path, frequency.wavelength_m());
   const double length = std::max(traced.path.length_m, nearest_m);
+  traced.terms.reserve(8);  // more only where trees stand in a row
   traced.terms.push_back({.model = "free_space",
                           .source = "ITU-R P.525",
                           .group = TermGroup::free_space,

@@ -44,8 +44,8 @@ void each_corner(const PathFrame& frame, const BuildingBlocks& blocks, std::uint
     const double aside = dx * frame.left.x_m + dy * frame.left.y_m;
     const double share = (dx * frame.along_x + dy * frame.along_y) * frame.per_level_m;
     const double height = frame.a.z_m + share * frame.rise_m;
-    const bool counts = (aside != 0.0) & (share > 0.0) & (share < 1.0) & (height >= c.low_m) &
-                        (height <= c.high_m);
+    const bool counts =
+        (aside != 0.0) & (share > 0.0) & (share < 1.0) & (height >= c.low_m) & (height <= c.high_m);
     if (counts) {
       use(DetourCorner{share * frame.length_m, std::abs(aside), c.owner}, aside > 0.0);
     }
@@ -93,9 +93,8 @@ class Legs {
 
  private:
   bool known_clear(const DetourCorner& from, const DetourCorner& to) const {
-    return std::any_of(clear_.begin(), clear_.begin() + clear_count_, [&](const auto& leg) {
-      return leg.first == from && leg.second == to;
-    });
+    return std::any_of(clear_.begin(), clear_.begin() + clear_count_,
+                       [&](const auto& leg) { return leg.first == from && leg.second == to; });
   }
 
   const PathSight& sight_;
@@ -107,7 +106,9 @@ class Legs {
 
 /// The way on one side; `string` has the corners of the blocks that are crossed.
 std::optional<Way> way_round(const PathSight& sight, const PathFrame& frame, bool left, Db worth,
-                             std::vector<std::uint32_t> blocks, TautString& string) {
+                             std::span<const std::uint32_t> crossed, TautString& string) {
+  thread_local std::vector<std::uint32_t> blocks;
+  blocks.assign(crossed.begin(), crossed.end());
   const BuildingBlocks& all = sight.caster.blocks();
   Legs legs(sight, frame, left);
   while (true) {

@@ -116,6 +116,7 @@ std::vector<std::size_t> deciding_edges(Frequency f, double length_m,
                                         std::span<const ProfileEdge> profile) {
   constexpr int levels = 3;
   std::vector<std::size_t> chosen;
+  chosen.reserve(7);  // all that three levels can find
   Profile{f, length_m, profile}.decide(-1, static_cast<long>(profile.size()), levels, chosen);
   return chosen;
 }
@@ -129,6 +130,8 @@ EdgeChainLoss edge_chain_loss(Frequency f, double length_m, std::span<const Prof
   double weights = 0.0;
   Db round, worst;
   std::vector<double> own;
+  own.reserve(edges.size());
+  chain.shares.reserve(edges.size());
   for (long i = 0; i < count; ++i) {
     const Db between = single_loss(f, ends.at(i - 1), ends.at(i), ends.at(i + 1));
     const Db curved = roundness(f, ends.at(i - 1), ends.at(i), ends.at(i + 1));
