@@ -130,7 +130,10 @@ BuildingBlocks::BuildingBlocks(const Scene& scene, const UprightShapes& shapes)
   std::vector<OwnedWall> walls;
   for (ObstacleId id = 0; id < scene.obstacles.size(); ++id) {
     if (scene.obstacles[id].kind != ObstacleKind::building) continue;
-    for (const PlanWall& wall : shapes.of(id).walls) walls.push_back({wall, id});
+    const UprightShape shape = shapes.of(id);
+    shape.each_wall([&](std::uint32_t i, std::uint32_t k) {
+      walls.push_back({shape.wall(i, k), id});
+    });
   }
   JoinedSets sets(scene.obstacles.size());
   join_touching(walls, sets);

@@ -56,13 +56,16 @@ class Kernel {
   RTCScene scene_ = nullptr;
 };
 
+class UprightShapes;
+
 /// What one query carries to the kernel's filters.
 struct QueryContext {
   RTCIntersectContext kernel;  // must be first: the kernel hands back its address
   const Kernel* owner = nullptr;
   std::span<const ObstacleId> ignored;
-  const Segment* segments = nullptr;  ///< the true rays in double, by ray id
-  std::vector<Hit>* hits = nullptr;   ///< collecting all hits, else null
+  const Segment* segments = nullptr;       ///< the true rays in double, by ray id
+  std::vector<Hit>* hits = nullptr;        ///< collecting all hits, else null
+  const UprightShapes* upright = nullptr;  ///< collecting: things that are passed, else null
   /// A triangle that surely blocked one of the rays last, when looking for any.
   std::optional<std::pair<ObstacleKind, std::uint32_t>> blocker;
   /// The triangle whose hit stood last, sure or decided in double.

@@ -41,32 +41,36 @@ bool begins_inside(const Scene& scene, ObstacleId id, ScenePoint p) {
   return inside;
 }
 
-/// Chord of the ellipsoid on the path, as distances along it; nullopt when it passes by.
-std::optional<std::pair<double, double>> crown_chord(const CrownShape& crown, ScenePoint a,
-                                                     ScenePoint b, double length_m) {
+}  // namespace
+
+std::optional<Crossing> crown_crossing(const Scene& scene, ScenePoint a, ScenePoint b,
+                                       ObstacleId id) {
+  const CrownShape& crown = *scene.obstacles[id].crown;
   const double rx = crown.radius_m, rz = crown.half_height_m;
   const auto scaled = [&](ScenePoint v) { return ScenePoint{v.x_m / rx, v.y_m / rx, v.z_m / rz}; };
   const ScenePoint d = scaled(b - a), o = scaled(a - crown.center);
   const double qa = dot(d, d), qb = dot(o, d), qc = dot(o, o) - 1.0;
   const double discriminant = qb * qb - qa * qc;
   if (discriminant <= 0.0) return std::nullopt;
-  const double root = std::sqrt(discriminant);
+  const double root = std::sqrt(discriminant), length_m = distance_m(a, b);
   const double from = std::clamp((-qb - root) / qa, 0.0, 1.0);
   const double to = std::clamp((-qb + root) / qa, 0.0, 1.0);
   if (to <= from) return std::nullopt;
-  return std::pair(from * length_m, to * length_m);
+  const double enter_m = from * length_m, exit_m = to * length_m;
+  return Crossing{.obstacle = id,
+                  .enter_m = enter_m,
+                  .exit_m = exit_m,
+                  .inside_m = exit_m - enter_m,
+                  .outline = {.above_at_m = 0.5 * (enter_m + exit_m)}};
 }
 
-}  // namespace
-
-std::vector<Crossing> merge_crossings(const Scene& scene, ScenePoint a, ScenePoint b,
-                                      std::vector<Hit> hits) {
+void merge_crossings(const Scene& scene, ScenePoint a, ScenePoint b, std::vector<Hit>& hits,
+                     std::vector<Crossing>& crossings) {
   const double length = distance_m(a, b);
   std::sort(hits.begin(), hits.end(), [](const Hit& p, const Hit& q) {
     return std::tie(p.obstacle, p.along_m, p.entering, p.triangle) <
            std::tie(q.obstacle, q.along_m, q.entering, q.triangle);
   });
-  std::vector<Crossing> crossings;
   for (std::size_t i = 0; i < hits.size();) {
     const ObstacleId id = hits[i].obstacle;
     Crossing crossing{.obstacle = id, .enter_m = length, .exit_m = 0.0};
@@ -95,19 +99,8 @@ std::vector<Crossing> merge_crossings(const Scene& scene, ScenePoint a, ScenePoi
     }
     if (depth > 0) cover(opened, begins_inside(scene, id, b) ? length : opened);
     i = end;
-    if (const auto& crown = scene.obstacles[id].crown) {
-      const auto chord = crown_chord(*crown, a, b, length);
-      if (!chord) continue;
-      crossing.enter_m = chord->first;
-      crossing.exit_m = chord->second;
-      crossing.inside_m = chord->second - chord->first;
-    }
     crossings.push_back(crossing);
   }
-  std::sort(crossings.begin(), crossings.end(), [](const Crossing& p, const Crossing& q) {
-    return std::tie(p.enter_m, p.exit_m, p.obstacle) < std::tie(q.enter_m, q.exit_m, q.obstacle);
-  });
-  return crossings;
 }
 
 }  // namespace sim

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/cast/upright_shapes.h"
+
 namespace sim {
 namespace {
 
@@ -47,6 +49,7 @@ void collect_hits(const RTCFilterFunctionNArguments* args) {
     const TriangleMesh& mesh = query->owner->street().mesh(kind);
     const ObstacleId obstacle = mesh.obstacle_of_triangle[triangle];
     if (is_ignored(*query, obstacle)) continue;
+    if (query->upright != nullptr && query->upright->has(obstacle)) continue;
     const TrueRay ray = true_ray(*query, RTCRayN_id(args->ray, args->N, i));
     if (!query->owner->is_beyond_doubt(static_cast<unsigned>(kind), triangle,
                                        RTCHitN_u(args->hit, args->N, i),

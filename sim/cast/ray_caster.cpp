@@ -8,26 +8,20 @@
 
 #include "sim/base/parallel.h"
 #include "sim/cast/building_blocks.h"
-#include "sim/cast/clearance.h"
 #include "sim/cast/kernel.h"
+#include "sim/cast/profiler.h"
 #include "sim/cast/queries.h"
 #include "sim/cast/recent_blocker.h"
-#include "sim/cast/silhouette.h"
 
 namespace sim {
 
 struct RayCaster::Hidden {
   Hidden(const Scene& scene, const std::string& config)
-      : kernel(scene, config),
-        nearby(scene),
-        shapes(scene),
-        blocks(scene, shapes),
-        silhouettes(scene, shapes) {}
+      : kernel(scene, config), shapes(scene), blocks(scene, shapes), profiler(kernel, shapes) {}
   Kernel kernel;
-  NearbySurfaces nearby;
   UprightShapes shapes;
   BuildingBlocks blocks;
-  Silhouettes silhouettes;
+  Profiler profiler;
 };
 
 RayCaster::RayCaster(const Scene& scene, const std::string& device_config)
@@ -126,78 +120,14 @@ void RayCaster::is_clear(std::span<const Segment> segments, std::span<std::uint8
   });
 }
 
-namespace {
-
-bool is_in_crown(const CrownShape& crown, ScenePoint p) {
-  const ScenePoint from = p - crown.center;
-  return std::hypot(from.x_m / crown.radius_m, from.y_m / crown.radius_m,
-                    from.z_m / crown.half_height_m) < 1.0;
-}
-
-/// A ray that begins and ends inside a crown or canopy meets no surface of it. Where it begins is
-/// told by a ray straight up: an odd number of surfaces means inside.
-void add_foliage_around(const Kernel& kernel, const Transparent& through, ScenePoint a,
-                        double length_m, std::vector<Hit>& hits) {
-  const KindMask foliage = through.blocking & foliage_mask;
-  const bool any = !kernel.street().mesh(ObstacleKind::crown).triangles.empty() ||
-                   !kernel.street().mesh(ObstacleKind::canopy).triangles.empty();
-  if (foliage == 0 || !any) return;
-  constexpr double above_all_m = 200.0;
-  const Segment up{a, {a.x_m, a.y_m, a.z_m + above_all_m}};
-  std::vector<Hit> overhead;
-  QueryContext query = query_for(kernel, &up, {foliage, through.ignored}, collect_hits);
-  query.hits = &overhead;
-  RTCRay ray = kernel_ray(up.a, up.b, foliage);
-  rtcOccluded1(kernel.scene(), &query.kernel, &ray);
-  for (const Hit& hit : overhead) {
-    const auto of_it = [&](const Hit& h) { return h.obstacle == hit.obstacle; };
-    const auto& crown = kernel.street().obstacles[hit.obstacle].crown;
-    // Straight up from under its top, a ray meets all the triangles of a crown's tip.
-    const bool inside = crown ? is_in_crown(*crown, a)
-                              : std::count_if(overhead.begin(), overhead.end(), of_it) % 2 == 1;
-    if (!inside) continue;
-    if (std::any_of(hits.begin(), hits.end(), of_it)) continue;
-    hits.push_back({.along_m = 0.0, .obstacle = hit.obstacle, .triangle = 0, .entering = true});
-    hits.push_back(
-        {.along_m = length_m, .obstacle = hit.obstacle, .triangle = 0, .entering = false});
-  }
-}
-
-}  // namespace
-
 std::vector<Crossing> RayCaster::crossings(ScenePoint a, ScenePoint b,
                                            const Transparent& through) const {
-  std::vector<Hit> hits;
-  const Segment segment{a, b};
-  QueryContext query = query_for(hidden_->kernel, &segment, through, collect_hits);
-  query.hits = &hits;
-  RTCRay ray = kernel_ray(a, b, through.blocking);
-  if (ray.tnear < ray.tfar) rtcOccluded1(hidden_->kernel.scene(), &query.kernel, &ray);
-  add_foliage_around(hidden_->kernel, through, a, distance_m(a, b), hits);
-  std::vector<Crossing> crossings = merge_crossings(scene(), a, b, std::move(hits));
-  for (Crossing& crossing : crossings) hidden_->silhouettes.measure(a, b, crossing);
-  return crossings;
+  return hidden_->profiler.crossings(a, b, through);
 }
 
 PathProfile RayCaster::profile(ScenePoint a, ScenePoint b, double wavelength_m,
                                const Transparent& through) const {
-  PathProfile path{.a = a, .b = b, .length_m = distance_m(a, b)};
-  path.crossings = crossings(a, b, through);
-  thread_local std::vector<ObstacleId> near;
-  hidden_->nearby.things_near(path, wavelength_m, through, near);
-  for (const ObstacleId id : near) {
-    const bool crossed = std::any_of(path.crossings.begin(), path.crossings.end(),
-                                     [&](const Crossing& c) { return c.obstacle == id; });
-    if (!crossed) path.passing.push_back({id, hidden_->silhouettes.passing(a, b, id)});
-  }
-  path.clearance = hidden_->nearby.clearance(path, wavelength_m, through);
-  path.wide_clearance = path.clearance;
-  const ObstacleId nearest = path.clearance.nearest;
-  if (nearest != no_obstacle && (mask_of(scene().obstacles[nearest].kind) & wide_mask) == 0) {
-    path.wide_clearance = hidden_->nearby.clearance(
-        path, wavelength_m, {through.blocking & wide_mask, through.ignored});
-  }
-  return path;
+  return hidden_->profiler.profile(a, b, wavelength_m, through);
 }
 
 double fresnel_radius_m(double wavelength_m, double d1_m, double d2_m, int n) noexcept {

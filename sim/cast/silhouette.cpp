@@ -85,31 +85,30 @@ Reaches whole_of_triangles(const Scene& scene, const PathAxes& axes, ObstacleId 
 
 }  // namespace
 
-void Silhouettes::measure(ScenePoint a, ScenePoint b, Crossing& crossing) const {
+void Silhouettes::measure(const PathAxes& axes, double length_m, Crossing& crossing) const {
   const Obstacle& obstacle = scene_->obstacles[crossing.obstacle];
   const double middle_m = 0.5 * (crossing.enter_m + crossing.exit_m);
   crossing.outline.above_at_m = middle_m;
   if (is_foliage(obstacle.kind)) return;
   if (obstacle.kind == ObstacleKind::ground) {
-    measure_ground(*scene_, a, b, crossing);
+    measure_ground(*scene_, axes.a, axes.b, crossing);
     return;
   }
-  const PathAxes axes(a, b);
   const UprightShape shape = shapes_->of(crossing.obstacle);
-  const Reaches reaches = shape.walls.empty() ? cut_triangles(*scene_, axes, crossing.obstacle)
-                                              : WallView(axes, shape).cut();
+  thread_local WallRoom room;
+  const Reaches reaches = shape.empty() ? cut_triangles(*scene_, axes, crossing.obstacle)
+                                        : WallView(axes, shape, room).cut();
   // A thing that the path only touches is cut by neither plane: then its whole extent.
   const bool is_cut = reaches.top.found() && reaches.left.found();
   crossing.outline =
-      is_cut ? reaches.outline(middle_m, distance_m(a, b)) : passing(a, b, crossing.obstacle);
+      is_cut ? reaches.outline(middle_m, length_m) : passing(axes, length_m, crossing.obstacle);
 }
 
-Outline Silhouettes::passing(ScenePoint a, ScenePoint b, ObstacleId id) const {
-  const PathAxes axes(a, b);
+Outline Silhouettes::passing(const PathAxes& axes, double length_m, ObstacleId id) const {
   const UprightShape shape = shapes_->of(id);
+  thread_local WallRoom room;
   const Reaches whole =
-      shape.walls.empty() ? whole_of_triangles(*scene_, axes, id) : WallView(axes, shape).whole();
-  const double length_m = distance_m(a, b);
+      shape.empty() ? whole_of_triangles(*scene_, axes, id) : WallView(axes, shape, room).whole();
   return whole.outline(0.5 * length_m, length_m);
 }
 

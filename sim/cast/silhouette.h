@@ -4,7 +4,9 @@
 #include <vector>
 
 #include "sim/cast/kernel.h"
+#include "sim/cast/reaches.h"
 #include "sim/cast/upright_shapes.h"
+#include "sim/cast/wall_view.h"
 
 namespace sim {
 
@@ -15,20 +17,24 @@ class Silhouettes {
   /// Fills the outline of a crossing: the obstacle cut by the vertical plane of the path (top and
   /// bottom) and by the plane level with the path across it (left and right). Of the ground, the
   /// profile under the path. Foliage keeps zeros: it has no edge.
-  void measure(ScenePoint a, ScenePoint b, Crossing& crossing) const;
+  void measure(const PathAxes& axes, double length_m, Crossing& crossing) const;
 
   /// Of a thing that the path passes: its whole extent to either side; its top and bottom in the
   /// vertical plane of the path where that plane cuts it, else of the whole.
-  Outline passing(ScenePoint a, ScenePoint b, ObstacleId obstacle) const;
+  Outline passing(const PathAxes& axes, double length_m, ObstacleId obstacle) const;
 
  private:
   const Scene* scene_;
   const UprightShapes* shapes_;
 };
 
-/// Sorted hits to one crossing per obstacle, ordered along the path. Closed surfaces open and
-/// close; a path that begins or ends inside counts from its end. Crowns by their exact ellipsoid.
-std::vector<Crossing> merge_crossings(const Scene& scene, ScenePoint a, ScenePoint b,
-                                      std::vector<Hit> hits);
+/// Adds one crossing per obstacle of the hits, which it sorts. Closed surfaces open and close; a
+/// path that begins or ends inside counts from its end.
+void merge_crossings(const Scene& scene, ScenePoint a, ScenePoint b, std::vector<Hit>& hits,
+                     std::vector<Crossing>& crossings);
+
+/// The crossing of a crown, by its exact ellipsoid; nullopt where the path passes it by.
+std::optional<Crossing> crown_crossing(const Scene& scene, ScenePoint a, ScenePoint b,
+                                       ObstacleId crown);
 
 }  // namespace sim

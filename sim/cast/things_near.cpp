@@ -1,75 +1,92 @@
-#include <algorithm>
+#include "sim/cast/things_near.h"
 
-#include "sim/cast/clearance.h"
+#include <algorithm>
+#include <cmath>
 
 namespace sim {
 
-void NearbySurfaces::gather_things() {
+NearbyThings::NearbyThings(const Scene& scene) {
   constexpr double cell_m = 16.0, margin_m = 2.5;
   std::vector<PlanBox> boxes;
-  for (ObstacleId id = 0; id < scene_->obstacles.size(); ++id) {
-    const Obstacle& obstacle = scene_->obstacles[id];
-    if (std::find(searched_kinds.begin(), searched_kinds.end(), obstacle.kind) ==
-        searched_kinds.end()) {
-      continue;
-    }
-    Thing& thing = things_.emplace_back(Thing{.id = id, .kind = mask_of(obstacle.kind)});
+  for (ObstacleId id = 0; id < scene.obstacles.size(); ++id) {
+    const Obstacle& obstacle = scene.obstacles[id];
+    if (obstacle.kind == ObstacleKind::ground) continue;
     PlanBox& box = boxes.emplace_back();
-    const TriangleMesh& mesh = scene_->mesh(obstacle.kind);
+    double low = 1e300, high = -1e300;
+    const TriangleMesh& mesh = scene.mesh(obstacle.kind);
     for (std::uint32_t t = 0; t < obstacle.triangle_count; ++t) {
       for (const std::uint32_t i : mesh.triangles[obstacle.first_triangle + t]) {
         const ScenePoint p = mesh.vertices[i];
         box.cover(p);
-        thing.low.z_m = std::min(thing.low.z_m, p.z_m);
-        thing.high.z_m = std::max(thing.high.z_m, p.z_m);
+        low = std::min(low, p.z_m);
+        high = std::max(high, p.z_m);
       }
     }
-    thing.low = {box.west_m, box.south_m, thing.low.z_m};
-    thing.high = {box.east_m, box.north_m, thing.high.z_m};
+    things_.push_back({.middle_x_m = 0.5 * (box.west_m + box.east_m),
+                       .middle_y_m = 0.5 * (box.south_m + box.north_m),
+                       .half_x_m = 0.5 * (box.east_m - box.west_m),
+                       .half_y_m = 0.5 * (box.north_m - box.south_m),
+                       .low_m = low,
+                       .high_m = high,
+                       .id = id,
+                       .kind = obstacle.kind});
   }
-  thing_cells_ = PlanCells(boxes, cell_m, margin_m);
+  cells_ = PlanCells(boxes, cell_m, margin_m);
 }
 
-void NearbySurfaces::things_near(const PathProfile& path, double wavelength_m,
-                                 const Transparent& through, std::vector<ObstacleId>& near) const {
+void NearbyThings::find(ScenePoint a, ScenePoint b, double wavelength_m, const Transparent& through,
+                        std::vector<NearThing>& near) const {
   near.clear();
-  const double length = path.length_m;
+  const double length = distance_m(a, b);
   if (length < 2.0 * RayCaster::endpoint_gap_m) return;
-  const double reach = corridor_radii * fresnel_radius_m(wavelength_m, 0.5 * length, 0.5 * length);
-  const double level = std::max(horizontal_distance_m(path.a, path.b), 1e-9);
-  const double ux = (path.b.x_m - path.a.x_m) / level, uy = (path.b.y_m - path.a.y_m) / level;
-  const double slope = (path.b.z_m - path.a.z_m) / level;
-  thing_cells_.each_near(path.a, path.b, reach, [&](std::uint32_t number) {
+  constexpr double rounding_m = 1e-6;
+  const double zone = corridor_radii * fresnel_radius_m(wavelength_m, 0.5 * length, 0.5 * length);
+  const double reach = zone + rounding_m;
+  const double level = std::max(horizontal_distance_m(a, b), 1e-9);
+  const double ux = (b.x_m - a.x_m) / level, uy = (b.y_m - a.y_m) / level;
+  const double across_x = std::abs(ux), across_y = std::abs(uy);
+  const double slope = (b.z_m - a.z_m) / level;
+  const std::span<const std::uint32_t> numbers = cells_.near(a, b, reach);
+  near.resize(numbers.size());
+  std::size_t count = 0;
+  // Without branches: whether a box is near follows no order.
+  for (const std::uint32_t number : numbers) {
     const Thing& thing = things_[number];
-    if ((through.blocking & thing.kind) == 0) return;
     // Its box as the path sees it: along, aside, above.
-    const double mx = 0.5 * (thing.low.x_m + thing.high.x_m) - path.a.x_m,
-                 my = 0.5 * (thing.low.y_m + thing.high.y_m) - path.a.y_m;
-    const double hx = 0.5 * (thing.high.x_m - thing.low.x_m),
-                 hy = 0.5 * (thing.high.y_m - thing.low.y_m);
-    const double half_along = hx * std::abs(ux) + hy * std::abs(uy),
-                 half_aside = hx * std::abs(uy) + hy * std::abs(ux);
-    const double aside = std::abs(my * ux - mx * uy) - half_aside;
-    if (aside > reach) return;
+    const double mx = thing.middle_x_m - a.x_m, my = thing.middle_y_m - a.y_m;
+    const double aside =
+        std::abs(my * ux - mx * uy) - (thing.half_x_m * across_y + thing.half_y_m * across_x);
     const double along = mx * ux + my * uy;
-    const double from = std::clamp(along - half_along, 0.0, level),
-                 to = std::clamp(along + half_along, 0.0, level);
-    if (from >= to) return;
-    const double z0 = path.a.z_m + slope * from, z1 = path.a.z_m + slope * to;
-    if (std::min(z0, z1) - thing.high.z_m > reach || thing.low.z_m - std::max(z0, z1) > reach) {
-      return;
-    }
+    const double half_along = thing.half_x_m * across_x + thing.half_y_m * across_y;
+    const double from = std::min(std::max(along - half_along, 0.0), level),
+                 to = std::min(std::max(along + half_along, 0.0), level);
+    const double z_from = a.z_m + slope * from, z_to = a.z_m + slope * to;
+    const double over = std::min(z_from, z_to) - thing.high_m,
+                 under = thing.low_m - std::max(z_from, z_to);
+    const double off = std::max(aside, std::max(over, under));
+    near[count] = {.id = thing.id,
+                   .kind = thing.kind,
+                   .in_zone = from < to && off <= zone,
+                   .off_m = off,
+                   .from_m = from,
+                   .to_m = to};
+    const bool met = (off <= reach) & (along + half_along >= -reach) &
+                     (along - half_along <= level + reach) &
+                     ((through.blocking & mask_of(thing.kind)) != 0);
+    count += met ? 1 : 0;
+  }
+  near.resize(count);
+  if (!through.ignored.empty()) {
+    std::erase_if(near, [&](const NearThing& thing) { return through.ignores(thing.id); });
+  }
+  for (NearThing& thing : near) {
+    if (!thing.in_zone) continue;
     // The zone is widest where the box comes nearest to the middle of the path.
-    const double widest_at = std::clamp(0.5 * level, from, to) * length / level;
-    const double zone =
-        corridor_radii * fresnel_radius_m(wavelength_m, widest_at, length - widest_at);
-    if (aside > zone || std::min(z0, z1) - thing.high.z_m > zone ||
-        thing.low.z_m - std::max(z0, z1) > zone) {
-      return;
-    }
-    if (!through.ignores(thing.id)) near.push_back(thing.id);
-  });
-  std::sort(near.begin(), near.end());
+    const double widest_at = std::clamp(0.5 * level, thing.from_m, thing.to_m) * length / level;
+    thing.in_zone = !is_foliage(thing.kind) &&
+                    thing.off_m <= corridor_radii * fresnel_radius_m(wavelength_m, widest_at,
+                                                                     length - widest_at);
+  }
 }
 
 }  // namespace sim

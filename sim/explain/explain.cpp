@@ -57,7 +57,7 @@ class Explainer {
       const std::vector<PossiblePlace> places =
           possible_places(caster_, footprints_, *p.stand, accuracy_m(p.measurement),
                           p.measurement.node, settings_, options_);
-      const Verdict verdict = weigh(places, p.measurement, offset_db, scene_, settings_);
+      const Verdict verdict = weigh(places, p.measurement, offset_db, settings_);
       p.unmapped_log_ratio = weaker_log_ratio(verdict);
       const auto blocked = std::count_if(places.begin(), places.end(), [](const auto& place) {
         return place.link.sight == Sight::nlos;

@@ -35,11 +35,11 @@ double mean_shifted(const LevelEvidence& evidence, double mean_dbm, double sigma
 
 /// The rate that the measured level allows; without one, that of the predicted level.
 double allowed_mbps(const LinkResult& link, const Measurement& m, double offset_db,
-                    const Scene& scene, const LinkSettings& settings) {
+                    const LinkSettings& settings) {
   LinkResult as_measured = link;
   const double level = m.rsrp_dbm.value_or(link.rsrp.value + offset_db);
   as_measured.snr = link.snr + Db(level - link.rsrp.value);
-  set_rates(as_measured, scene.nodes[link.node].sectors[link.sector], settings.defaults);
+  set_rates(as_measured, settings);
   return as_measured.downlink_mbps;
 }
 
@@ -62,7 +62,7 @@ double comparison_sigma_db(const LinkResult& link, const LinkSettings& settings)
 }
 
 Verdict weigh(std::span<const PossiblePlace> places, const Measurement& m, double offset_db,
-              const Scene& scene, const LinkSettings& settings) {
+              const LinkSettings& settings) {
   const LevelEvidence evidence = evidence_of(m, settings);
   Verdict verdict{.as_mapped = std::vector<double>(places.size(), 0.0)};
   // A lost connection tells nothing about the load; a connected phone's rate does.
@@ -77,7 +77,7 @@ Verdict weigh(std::span<const PossiblePlace> places, const Measurement& m, doubl
     const double fits = each * likelihood(evidence, mean, sigma);
     double rate_fits = 1.0, any_rate = 0.0, rate_of_unmapped = 1.0;
     if (rate_known) {
-      const double allowed = allowed_mbps(link, m, offset_db, scene, settings);
+      const double allowed = allowed_mbps(link, m, offset_db, settings);
       const double share =
           std::clamp(*m.downlink_mbps / std::max(allowed, 1.0), least_rate_share, most_rate_share);
       rate_fits = density_as_allowed(share);

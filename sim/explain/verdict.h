@@ -25,7 +25,7 @@ double weaker_log_ratio(const Verdict& verdict);
 /// Weighs them by Bayes' rule. `offset_db` is by how much the node's levels are off as a whole.
 /// Priors and the spread of unmapped losses are common practice, no source.
 Verdict weigh(std::span<const PossiblePlace> places, const Measurement& measurement,
-              double offset_db, const Scene& scene, const LinkSettings& settings);
+              double offset_db, const LinkSettings& settings);
 
 /// Spread of a comparison of one measured with one predicted level, dB: what the phone reads, what
 /// the terms do not know of themselves, and shadowing. That of clear streets throughout: the

@@ -7,7 +7,6 @@
 #include "sim/link/hold.h"
 #include "sim/link/link.h"
 #include "sim/link/polarization.h"
-#include "sim/link/rate.h"
 #include "sim/link/receiver_panel.h"
 #include "sim/link/reflections.h"
 #include "sim/loss/noise.h"
@@ -27,7 +26,7 @@ Db turned_away(const LinkResult& link, Frequency frequency, const LinkSettings& 
 }  // namespace
 
 Dbm noise_level(const LinkSettings& settings) {
-  return thermal_noise(1000.0 * settings.defaults("scs_khz"), Db(settings.noise_figure_db));
+  return thermal_noise(1000.0 * settings.scs_khz, Db(settings.noise_figure_db));
 }
 
 LinkResult link_on(const Scene& scene, TracedPath traced, std::uint32_t sector_index,
@@ -69,14 +68,13 @@ LinkResult link_on(const Scene& scene, TracedPath traced, std::uint32_t sector_i
   add_reflections(scene, std::move(traced.reflected), traced.scattered, settings, link);
   link.received = link.eirp + link.pattern + link.receiver_gain + link.reflection_gain;
   for (const LossTerm& term : link.terms) link.received = link.received - term.loss;
-  const Defaults& d = settings.defaults;
-  const int blocks = resource_blocks(sector.bandwidth_mhz);
+  const int blocks = settings.rates[link.node][sector_index].blocks;
   link.per_element = link.received - Db(10.0 * std::log10(12.0 * blocks));
   link.rsrp = link.per_element + link.broadcast;
   link.snr = link.per_element - noise_level(settings);
   measure_foliage_band(link, settings);
-  link.sigma = total_sigma(shadowing_of(link.sight, settings).sigma, link.spread());
-  set_rates(link, sector, d);
+  link.sigma = total_sigma(shadowing_sigma(link.sight, settings), link.spread());
+  set_rates(link, settings);
   link.p_hold = hold_probability(link.rsrp - settings.hold_rsrp, link.sigma);
   link.state = link.rsrp >= settings.hold_rsrp   ? LinkState::hold
                : link.rsrp >= settings.drop_rsrp ? LinkState::marginal

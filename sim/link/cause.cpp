@@ -20,7 +20,7 @@ void decide_cause(LinkResult& link, const LinkSettings& settings) {
   const Facing& facing = link.receiver.facing ? *link.receiver.facing : settings.facing;
   // A phone as it is held is turned no particular way: nothing to blame.
   const Db turned_away = facing.way == Facing::Way::held ? Db(0.0) : link.turned_away;
-  const bool at_edge = pattern_loss.value > settings.defaults("sector_edge_db");
+  const bool at_edge = pattern_loss.value > settings.sector_edge_db;
   if (link.state != LinkState::hold) {
     const Dbm better = link.state == LinkState::drop ? settings.drop_rsrp : settings.hold_rsrp;
     const Db avoidable = obstruction + turned_away + (at_edge ? pattern_loss : Db(0.0));

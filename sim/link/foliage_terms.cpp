@@ -109,7 +109,7 @@ void measure_foliage_band(LinkResult& link, const LinkSettings& settings) {
     link.foliage_high += term.band->high;
   }
   const double half = 0.5 * (link.foliage_high - link.foliage_low).value;
-  link.foliage_spread_db = half / settings.defaults("foliage_band_sigmas");
+  link.foliage_spread_db = half / settings.foliage_band_sigmas;
 }
 
 }  // namespace sim

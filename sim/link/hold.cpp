@@ -8,12 +8,14 @@ Db total_sigma(Db shadowing, Db spread) noexcept {
   return Db(std::hypot(shadowing.value, spread.value));
 }
 
+Db shadowing_sigma(Sight sight, const LinkSettings& settings) noexcept {
+  return Db(sight == Sight::los ? settings.shadow_sigma_los_db : settings.shadow_sigma_nlos_db);
+}
+
 Shadowing shadowing_of(Sight sight, const LinkSettings& settings) {
-  const Defaults& d = settings.defaults;
-  if (sight == Sight::los) {
-    return {Db(settings.shadow_sigma_los_db), d("shadow_correlation_los_m")};
-  }
-  return {Db(settings.shadow_sigma_nlos_db), d("shadow_correlation_nlos_m")};
+  return {shadowing_sigma(sight, settings),
+          settings.defaults(sight == Sight::los ? "shadow_correlation_los_m"
+                                                : "shadow_correlation_nlos_m")};
 }
 
 double hold_probability(Db margin, Db sigma) noexcept {

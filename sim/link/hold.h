@@ -23,6 +23,7 @@ struct Shadowing {
 /// UMi street canyon by sight: LOS where the path is clear, else NLOS.
 /// Source: TR 38.901 Table 7.4.1-1 (sigma) and Table 7.5-6 (distance; table number from memory).
 Shadowing shadowing_of(Sight sight, const LinkSettings& settings);
+Db shadowing_sigma(Sight sight, const LinkSettings& settings) noexcept;
 
 /// Probability that the level stays above its threshold, by how far it is predicted above it.
 /// Source: normal distribution in dB (log-normal shadowing), TR 38.901 section 7.4.

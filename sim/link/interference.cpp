@@ -2,7 +2,6 @@
 
 #include <cmath>
 
-#include "sim/link/rate.h"
 #include "sim/link/receiver_panel.h"
 #include "sim/loss/noise.h"
 
@@ -50,7 +49,7 @@ void add_interference(const Scene& scene, std::span<LinkResult> links,
     if (others <= 0.0) continue;
     link.interference = Db::from_power_ratio(1.0 + load * others / milliwatts(noise));
     link.snr = link.per_element - noise - link.interference;
-    set_rates(link, own, settings.defaults);
+    set_rates(link, settings);
   }
 }
 

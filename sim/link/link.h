@@ -12,6 +12,7 @@
 #include "sim/cast/mirror_paths.h"
 #include "sim/cast/ray_caster.h"
 #include "sim/link/antenna.h"
+#include "sim/link/rate.h"
 #include "sim/link/reflected_path.h"
 #include "sim/scene/scene.h"
 
@@ -127,10 +128,12 @@ struct LinkSettings {
   Facing facing;
   Housing housing;
   std::vector<std::vector<SectorBeams>> beams;  ///< by node and sector
+  std::vector<std::vector<SectorRates>> rates;  ///< likewise
   bool leaf_on = true;
   double sway_m = 0.0;  ///< standard deviation of the receiver's place about where it is held
   Dbm hold_rsrp, drop_rsrp;
   double shadow_sigma_los_db = 4.0, shadow_sigma_nlos_db = 7.82;
+  double scs_khz = 120.0, sector_edge_db = 0.0, foliage_band_sigmas = 1.0;
   Defaults defaults;
   /// Specific attenuation of the air at the frequencies of the scene: thousands of lines of a
   /// spectrum, summed once and not for every ray.

@@ -74,7 +74,9 @@ double best_block_efficiency(Db one_block_snr, Db margin, int resource_blocks) n
   const double usable = (one_block_snr - margin).power_ratio();
   double best = 0.0;
   for (const Step& step : steps()) {
-    const double blocks = std::min(std::floor(usable / step.shannon_ratio), 1.0 * resource_blocks);
+    // Whole blocks; std::floor is a call.
+    const auto blocks =
+        static_cast<int>(std::min(usable / step.shannon_ratio, 1.0 * resource_blocks));
     best = std::max(best, blocks * step.efficiency);
   }
   return best;

@@ -39,12 +39,16 @@ LinkSettings link_settings(const Scene& scene) {
                         .facing = conditions.facing,
                         .housing = conditions.housing,
                         .beams = {},
+                        .rates = {},
                         .leaf_on = conditions.leaf_on,
                         .sway_m = d("receiver_sway_m"),
                         .hold_rsrp = Dbm(d("hold_rsrp_dbm")),
                         .drop_rsrp = Dbm(d("drop_rsrp_dbm")),
                         .shadow_sigma_los_db = d("shadow_sigma_los_db"),
                         .shadow_sigma_nlos_db = d("shadow_sigma_nlos_db"),
+                        .scs_khz = d("scs_khz"),
+                        .sector_edge_db = d("sector_edge_db"),
+                        .foliage_band_sigmas = d("foliage_band_sigmas"),
                         .defaults = d,
                         .gas_db_per_km = {},
                         .mirrors = {}};
@@ -54,8 +58,10 @@ LinkSettings link_settings(const Scene& scene) {
   }
   for (const Node& node : scene.nodes) {
     auto& beams = settings.beams.emplace_back();
+    auto& rates = settings.rates.emplace_back();
     for (const Sector& sector : node.sectors) {
       beams.push_back(sector_beams(sector, d));
+      rates.push_back(sector_rates(sector, d));
       const auto known = [&](const auto& pair) { return pair.first == sector.frequency; };
       if (std::none_of(settings.gas_db_per_km.begin(), settings.gas_db_per_km.end(), known)) {
         settings.gas_db_per_km.emplace_back(sector.frequency, gas_now(sector.frequency, d));
@@ -74,6 +80,7 @@ TracedPath trace_path(const RayCaster& caster, NodeIndex node_index, Frequency f
   traced.path = caster.profile(node.position, receiver.position, frequency.wavelength_m(), through);
   traced.sight = sight_of(scene, traced.path, frequency.wavelength_m());
   const double length = std::max(traced.path.length_m, nearest_m);
+  traced.terms.reserve(8);  // more only where trees stand in a row
   traced.terms.push_back({.model = "free_space",
                           .source = "ITU-R P.525",
                           .group = TermGroup::free_space,

@@ -24,12 +24,12 @@ bool ground_matters(const PathSight& sight) {
           (wide.nearest == 0 && wide.fresnel_radii < -least_v / std::numbers::sqrt2));
 }
 
-std::vector<Candidate> profile_under(const PathSight& sight) {
+void profile_under(const PathSight& sight, std::vector<Candidate>& points) {
   const PathProfile& path = sight.path;
   const Scene& scene = sight.caster.scene();
   const double upright =
       horizontal_distance_m(path.a, path.b) / std::max(path.length_m, 1e-9);  // cos of the slope
-  std::vector<Candidate> points;
+  points.clear();
   bool valley = false;  // of ground left out since the last point of it
   const double wavelength_m = sight.frequency.wavelength_m();
   const auto too_low = [&](double at_m, double square_m) {
@@ -69,7 +69,9 @@ std::vector<Candidate> profile_under(const PathSight& sight) {
   const auto along = [](const Candidate& p, const Candidate& q) {
     return p.edge.at_m < q.edge.at_m;
   };
-  std::stable_sort(points.begin(), points.end(), along);
+  if (!std::is_sorted(points.begin(), points.end(), along)) {
+    std::stable_sort(points.begin(), points.end(), along);
+  }
   const auto of_ground = static_cast<std::ptrdiff_t>(points.size());
   const bool ground_ignored =
       std::find(sight.ignored.begin(), sight.ignored.end(), ObstacleId{0}) != sight.ignored.end();
@@ -78,8 +80,10 @@ std::vector<Candidate> profile_under(const PathSight& sight) {
     ground_line(scene.ground, path.a, path.b, line);
     for (const GroundPoint& g : line) add(g.share * path.length_m, g.above_m, 0, true);
   }
-  std::inplace_merge(points.begin(), points.begin() + of_ground, points.end(), along);
-  return points;
+  // A merge of nothing would still ask for room.
+  if (of_ground > 0 && static_cast<std::size_t>(of_ground) < points.size()) {
+    std::inplace_merge(points.begin(), points.begin() + of_ground, points.end(), along);
+  }
 }
 
 /// Where the line from `from` touches the ground before (or from behind) a crest.
@@ -153,14 +157,17 @@ ProfileEdge rounded(const std::vector<Candidate>& points, const ProfileEdge& bef
 }  // namespace
 
 Way way_over(const PathSight& sight) {
-  const std::vector<Candidate> points = profile_under(sight);
+  thread_local std::vector<Candidate> points;
+  thread_local std::vector<ProfileEdge> profile;
+  profile_under(sight, points);
   Way way;
   if (points.empty()) return way;
-  std::vector<ProfileEdge> profile;
-  profile.reserve(points.size());
+  profile.clear();
   for (const Candidate& p : points) profile.push_back(p.edge);
   const double length_m = sight.path.length_m;
   const std::vector<std::size_t> chosen = deciding_edges(sight.frequency, length_m, profile);
+  way.edges.reserve(chosen.size());
+  way.owners.reserve(chosen.size());
   for (std::size_t k = 0; k < chosen.size(); ++k) {
     ProfileEdge edge = profile[chosen[k]];
     if (edge.smooth) {

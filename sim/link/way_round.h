@@ -1,6 +1,7 @@
 // The detours past ground and buildings.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <vector>
 
@@ -20,8 +21,8 @@ struct Way {
 /// every building under it. No edges where nothing reaches the zone.
 Way way_over(const PathSight& sight);
 
-/// Round the corners on one side of what blocks, at the height of the path. nullopt where there is
-/// no such way, or where it surely costs more than `worth`.
-std::optional<Way> way_round(const PathSight& sight, bool left, Db worth);
+/// Round the corners on either side of what blocks, at the height of the path; left and right.
+/// nullopt where there is no such way, or where it surely costs more than `worth`.
+std::array<std::optional<Way>, 2> ways_round(const PathSight& sight, Db worth);
 
 }  // namespace sim

@@ -29,23 +29,23 @@ constexpr Model crest_model{"rounded_edge", "ITU-R P.526 section 4.2"};
 void add_way(const Scene& scene, const Way& way, Db total, const Model& model,
              std::vector<LossTerm>& terms) {
   if (total < least_loss) return;
-  std::vector<LossTerm> found;
+  const auto first = static_cast<std::ptrdiff_t>(terms.size());
   for (std::size_t i = 0; i < way.edges.size(); ++i) {
     const bool principal = i == way.chain.principal;
     const Db loss = way.chain.loss.value > 0.0
                         ? (total.value / way.chain.loss.value) * way.chain.shares[i]
                         : (principal ? total : Db(0.0));
     const ObstacleId owner = way.owners[i];
-    const auto known = std::find_if(found.begin(), found.end(),
+    const auto known = std::find_if(terms.begin() + first, terms.end(),
                                     [&](const LossTerm& term) { return term.obstacle == owner; });
-    if (known != found.end()) {
+    if (known != terms.end()) {
       known->loss += loss;
       continue;
     }
     const Model& used = way.edges[i].radius_m > 0.0 ? crest_model
                         : principal                 ? model
                                                     : series_model;
-    found.push_back({.model = used.name,
+    terms.push_back({.model = used.name,
                      .source = used.source,
                      .group = TermGroup::diffraction,
                      .loss = loss,
@@ -53,9 +53,9 @@ void add_way(const Scene& scene, const Way& way, Db total, const Model& model,
                      .obstacle = owner,
                      .validity = Validity::inside});
   }
-  for (const LossTerm& term : found) {
-    if (term.loss.value > 0.0) terms.push_back(term);
-  }
+  terms.erase(std::remove_if(terms.begin() + first, terms.end(),
+                             [](const LossTerm& term) { return !(term.loss.value > 0.0); }),
+              terms.end());
 }
 
 OutlineSide first_side(const Way& way) {
@@ -67,16 +67,16 @@ void add_blocked(const PathSight& sight, std::vector<LossTerm>& terms) {
   const Scene& scene = sight.caster.scene();
   const Way over = way_over(sight);
   std::vector<const Way*> ways;
+  ways.reserve(3);
   UprightOutline outline{{infinite, 0.0}, {infinite, 0.0}, {infinite, 0.0}, {infinite, 0.0}};
   if (!over.edges.empty()) {
     outline.top = first_side(over);
     ways.push_back(&over);
   }
-  std::array<std::optional<Way>, 2> rounds;
   const Db worth = over.edges.empty() ? Db(200.0) : over.chain.loss + worth_beside;
+  const std::array<std::optional<Way>, 2> rounds = ways_round(sight, worth);
   for (const bool left : {true, false}) {
-    auto& round = rounds[left ? 0 : 1];
-    round = way_round(sight, left, worth);
+    const auto& round = rounds[left ? 0 : 1];
     if (!round) continue;
     (left ? outline.left : outline.right) = first_side(*round);
     ways.push_back(&*round);

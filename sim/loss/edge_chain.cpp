@@ -50,6 +50,18 @@ struct Profile {
     return true;
   }
 
+  /// Whether v of q between p and r is surely below a bound, without roots: the way over an edge h
+  /// high is longer by at most h^2 / 2 (1/d1 + 1/d2).
+  bool surely_less(const ProfileEdge& p, const ProfileEdge& q, const ProfileEdge& r,
+                   double bound) const {
+    const double h = over_line_m(p, q, r);
+    if (bound <= 0.0 || h <= 0.0) return bound > 0.0;
+    const double d1 = std::max(q.at_m - p.at_m, least_gap_m),
+                 d2 = std::max(r.at_m - q.at_m, least_gap_m);
+    constexpr double slack = 1.0 + 1e-9;
+    return 2.0 * slack * h * h * (d1 + d2) < bound * bound * f.wavelength_m() * d1 * d2;
+  }
+
   /// Adds the deciding points between `from` and `to` (both excluded), `levels` deep.
   void decide(long from, long to, int levels, std::vector<std::size_t>& chosen) const {
     if (levels == 0) return;
@@ -57,6 +69,7 @@ struct Profile {
     long best = -2;
     double most = least_v;
     for (long i = from + 1; i < to; ++i) {
+      if (surely_less(a, at(i), b, most)) continue;
       const double v = parameter_between(f, a, at(i), b);
       if (v <= most || on_one_hill(i, from) || on_one_hill(i, to)) continue;
       most = v;
@@ -103,6 +116,7 @@ std::vector<std::size_t> deciding_edges(Frequency f, double length_m,
                                         std::span<const ProfileEdge> profile) {
   constexpr int levels = 3;
   std::vector<std::size_t> chosen;
+  chosen.reserve(7);  // all that three levels can find
   Profile{f, length_m, profile}.decide(-1, static_cast<long>(profile.size()), levels, chosen);
   return chosen;
 }
@@ -116,6 +130,8 @@ EdgeChainLoss edge_chain_loss(Frequency f, double length_m, std::span<const Prof
   double weights = 0.0;
   Db round, worst;
   std::vector<double> own;
+  own.reserve(edges.size());
+  chain.shares.reserve(edges.size());
   for (long i = 0; i < count; ++i) {
     const Db between = single_loss(f, ends.at(i - 1), ends.at(i), ends.at(i + 1));
     const Db curved = roundness(f, ends.at(i - 1), ends.at(i), ends.at(i + 1));

@@ -66,7 +66,7 @@ Complex far_tail(double p, double s) {
     sum += derivative * power;
     power *= by_parts;
   }
-  const double quarters = std::fmod(p * p + s * s, 4.0);
+  const double quarters = over_fours(p * p + s * s);
   return p / s * sum * std::polar(1.0, -0.5 * pi * quarters);
 }
 
@@ -93,7 +93,7 @@ Complex far_edge(double p, double s) {
     }
     for (std::size_t i = n + 2; i > 1; --i) above[i - 1] += above[i];
   }
-  return sum * std::polar(1.0, -0.5 * pi * std::fmod(p * p, 4.0));
+  return sum * std::polar(1.0, -0.5 * pi * over_fours(p * p));
 }
 
 Complex from_foot(double p, double foot) {

@@ -78,7 +78,7 @@ Complex rest(double x) {
   static const SlowPart slow;
   const double inverse = 1.0 / x;
   // x^2 is a whole number of quarter turns and a rest: keeps the phase of a large x.
-  const double quarters = std::fmod(x * x, 4.0);
+  const double quarters = over_fours(x * x);
   const double c = std::cos(0.5 * pi * quarters), s = std::sin(0.5 * pi * quarters);
   return Complex(c, -s) * (inverse * slow.at(seam * seam * inverse * inverse));
 }

@@ -27,7 +27,7 @@ TEST(UprightShapes, BuildingsHaveAWallForEveryCornerOfTheirOutlines) {
     for (const auto& rings : outline.polygons) {
       for (const auto& ring : rings) corners += ring.size();
     }
-    EXPECT_EQ(shapes.of(outline.obstacle).walls.size(), corners);
+    EXPECT_EQ(shapes.of(outline.obstacle).x_m.size(), corners);
     EXPECT_EQ(shapes.of(outline.obstacle).high_m, scene.obstacles[outline.obstacle].top_m);
   }
 }
@@ -41,10 +41,12 @@ double measure(double offset_m, double at_m, double length_m) {
 /// triangles are no measure.
 bool stands_between(const UprightShape& shape, const Segment& s) {
   const double dx = s.b.x_m - s.a.x_m, dy = s.b.y_m - s.a.y_m;
-  return std::all_of(shape.walls.begin(), shape.walls.end(), [&](const PlanWall& w) {
-    const double share = ((w.x0_m - s.a.x_m) * dx + (w.y0_m - s.a.y_m) * dy) / (dx * dx + dy * dy);
-    return share > 0.002 && share < 0.998;
-  });
+  for (std::size_t i = 0; i < shape.x_m.size(); ++i) {
+    const double share =
+        ((shape.x_m[i] - s.a.x_m) * dx + (shape.y_m[i] - s.a.y_m) * dy) / (dx * dx + dy * dy);
+    if (share <= 0.002 || share >= 0.998) return false;
+  }
+  return true;
 }
 
 // The same things with one corner of their floors lifted by a tenth of a millimetre are no upright
@@ -74,8 +76,8 @@ TEST(UprightShapes, WallsShowTheOutlineThatTrianglesShow) {
     if (a.crossings.size() != b.crossings.size()) continue;  // an edge grazed by the lift
     for (std::size_t k = 0; k < a.crossings.size(); ++k) {
       const ObstacleId id = a.crossings[k].obstacle;
-      if (shapes.of(id).walls.empty() || !stands_between(shapes.of(id), s)) continue;
-      ASSERT_TRUE(none.of(id).walls.empty());
+      if (shapes.of(id).empty() || !stands_between(shapes.of(id), s)) continue;
+      ASSERT_TRUE(none.of(id).empty());
       const Outline &p = a.crossings[k].outline, &q = b.crossings[k].outline;
       for (const auto& [at_p, off_p, at_q, off_q] :
            {std::array{p.above_at_m, p.above_m, q.above_at_m, q.above_m},

@@ -72,7 +72,7 @@ TEST_F(VerdictTest, TheRateIsJudgedByTheMeasuredLevel) {
   Measurement m = measured(-25.0);
   LinkResult weak = link;
   weak.snr = link.snr - Db(25.0);
-  set_rates(weak, street.scene.nodes[0].sectors[0], street.settings.defaults);
+  set_rates(weak, street.settings);
   m.downlink_mbps = weak.downlink_mbps;
   EXPECT_GT(weighed(m).weaker, 0.9);
 }
