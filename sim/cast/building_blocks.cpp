@@ -105,8 +105,11 @@ std::vector<Corner> hull_of(std::vector<Corner> points) {
 }
 
 /// From the highest buildings down: the corners that stand out of the hull of all higher ones.
-/// Parts that hang over the ground enclose nothing and keep all their corners.
-void keep_outermost(const Scene& scene, std::vector<Corner>& all, std::vector<Corner>& kept) {
+/// Parts that hang over the ground enclose nothing and keep all their corners. Those of the hull of
+/// all come first; returns how many they are.
+std::size_t keep_outermost(const Scene& scene, std::vector<Corner>& all,
+                           std::vector<Corner>& kept) {
+  const auto first = static_cast<std::ptrdiff_t>(kept.size());
   std::stable_sort(all.begin(), all.end(),
                    [](const Corner& p, const Corner& q) { return p.high_m > q.high_m; });
   std::vector<Corner> hull;
@@ -121,6 +124,14 @@ void keep_outermost(const Scene& scene, std::vector<Corner>& all, std::vector<Co
       if (c.high_m == high) kept.push_back(c);
     }
   }
+  constexpr double same_m = 1e-3;  // corners of neighbours in one place stay together
+  const auto on_hull = [&](const Corner& c) {
+    return std::any_of(hull.begin(), hull.end(), [&](const Corner& h) {
+      return std::abs(c.x_m - h.x_m) < same_m && std::abs(c.y_m - h.y_m) < same_m;
+    });
+  };
+  const auto inner = std::stable_partition(kept.begin() + first, kept.end(), on_hull);
+  return static_cast<std::size_t>(inner - kept.begin() - first);
 }
 
 }  // namespace
@@ -146,7 +157,7 @@ BuildingBlocks::BuildingBlocks(const Scene& scene, const UprightShapes& shapes)
   for (auto& [name, all] : of_block) {
     const auto block = static_cast<std::uint32_t>(first_.size() - 1);
     for (const Corner& c : all) block_of_[c.owner] = block;
-    keep_outermost(scene, all, corners_);
+    outermost_.push_back(keep_outermost(scene, all, corners_));
     first_.push_back(corners_.size());
   }
 }

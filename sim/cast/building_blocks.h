@@ -29,12 +29,19 @@ class BuildingBlocks {
     return std::span(corners_).subspan(first_[block], first_[block + 1] - first_[block]);
   }
 
+  /// Of these the first, that make the hull of all that stands on the ground: where they all count,
+  /// no other corner can be touched.
+  std::span<const Corner> outermost(std::uint32_t block) const {
+    return corners(block).first(outermost_[block]);
+  }
+
   /// Through a gap narrower than this no way leads.
   static constexpr double widest_gap_m = 0.5;
 
  private:
   std::vector<std::uint32_t> block_of_;  ///< by obstacle
   std::vector<std::size_t> first_;       ///< per block, into corners_; one more at the end
+  std::vector<std::size_t> outermost_;   ///< per block, how many
   std::vector<Corner> corners_;
 };
 

@@ -106,6 +106,7 @@ void Profiler::trace(PathProfile& path, double wavelength_m, const Transparent& 
   work.passing.clear();
   KindMask by_rays = 0;
   for (const NearThing& thing : work.near) {
+    if (thing.off_m > 0.0 && !thing.in_zone) continue;  // neither met nor passed
     if (thing.kind == ObstacleKind::crown) {
       if (const auto crossing = crown_crossing(scene, path.a, path.b, thing.id)) {
         work.crossings.push_back(*crossing);

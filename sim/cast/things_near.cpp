@@ -83,7 +83,7 @@ void NearbyThings::find(ScenePoint a, ScenePoint b, double wavelength_m, const T
     if (!thing.in_zone) continue;
     // The zone is widest where the box comes nearest to the middle of the path.
     const double widest_at = std::clamp(0.5 * level, thing.from_m, thing.to_m) * length / level;
-    thing.in_zone = !is_foliage(thing.kind) &&
+    thing.in_zone = wavelength_m > 0.0 && !is_foliage(thing.kind) &&
                     thing.off_m <= corridor_radii * fresnel_radius_m(wavelength_m, widest_at,
                                                                      length - widest_at);
   }

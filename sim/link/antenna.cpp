@@ -61,9 +61,11 @@ WorldDirection world_direction(const Sector& sector, AntennaDirection direction)
 
 SectorGain gain_towards(const Sector& sector, Angle azimuth, Angle elevation,
                         const SectorBeams& beams) {
-  const AntennaDirection direction = antenna_direction(sector, azimuth, elevation);
   const Db below_peak = sector.broadcast_gain.value_or(Db(0.0));
-  if (sector.table || sector.pattern == "isotropic") {
+  const bool isotropic = !sector.table && sector.pattern == "isotropic";
+  const AntennaDirection direction =
+      isotropic ? AntennaDirection{} : antenna_direction(sector, azimuth, elevation);
+  if (sector.table || isotropic) {
     const Db fixed =
         sector.table
             ? Db(std::min(0.0, table_gain_dbi(*sector.table, direction) - sector.table->peak_dbi))

@@ -64,6 +64,7 @@ Db needed_snr(double efficiency, Db margin) noexcept {
 double spectral_efficiency(Db snr, Db margin) noexcept {
   const double usable_db = snr.value - margin.value;
   double best = 0.0;
+  if (usable_db < steps()[0].shannon_db) return best;
   for (const Step& step : steps()) {  // not quite in order: MCS 16 carries more than 17
     if (usable_db >= step.shannon_db) best = std::max(best, step.efficiency);
   }
@@ -71,8 +72,9 @@ double spectral_efficiency(Db snr, Db margin) noexcept {
 }
 
 double best_block_efficiency(Db one_block_snr, Db margin, int resource_blocks) noexcept {
-  const double usable = (one_block_snr - margin).power_ratio();
   double best = 0.0;
+  if ((one_block_snr - margin).value < steps()[0].shannon_db - 1e-9) return best;
+  const double usable = (one_block_snr - margin).power_ratio();
   for (const Step& step : steps()) {
     // Whole blocks; std::floor is a call.
     const auto blocks =

@@ -173,7 +173,7 @@ void add_reflections(const Scene& scene, std::vector<ReflectedPath> paths,
   const Node& node = scene.nodes[link.node];
   const Sector& sector = node.sectors[link.sector];
   link.arrival_azimuth = scene.frame.true_azimuth(link.receiver.position, node.position);
-  link.arrival_elevation = elevation_angle(link.receiver.position, node.position);
+  link.arrival_elevation = -link.elevation;
   if (paths.empty() && scattered.empty()) return;
   Db direct = link.pattern, enclosure;
   for (const LossTerm& term : link.terms) {

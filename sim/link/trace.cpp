@@ -95,8 +95,10 @@ TracedPath trace_path(const RayCaster& caster, NodeIndex node_index, Frequency f
   add_obstruction_terms({caster, traced.path, frequency, node.own_poles, settings.sway_m},
                         traced.terms);
   add_foliage(caster, traced.path, frequency, node.own_poles, settings, traced.terms);
-  add_enclosure(receiver, frequency, elevation_angle(receiver.position, node.position), settings,
-                traced.terms);
+  if (receiver.context != ReceiverContext::outdoor || settings.housing.hand_over_panel) {
+    add_enclosure(receiver, frequency, elevation_angle(receiver.position, node.position), settings,
+                  traced.terms);
+  }
   traced.reflected = trace_reflections(caster, node_index, frequency, receiver, settings);
   traced.scattered = trace_scatter(caster, node_index, frequency, receiver.position, settings);
   return traced;

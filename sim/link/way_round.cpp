@@ -35,21 +35,28 @@ struct PathFrame {
 };
 
 /// Calls `use(corner, on_left)` for the corners of a block of buildings that stand beside the
-/// direct path, at its height.
+/// direct path, at its height: for those that a string may touch.
 template <class Use>
 void each_corner(const PathFrame& frame, const BuildingBlocks& blocks, std::uint32_t block,
                  Use use) {
-  for (const BuildingBlocks::Corner& c : blocks.corners(block)) {
-    const double dx = c.x_m - frame.a.x_m, dy = c.y_m - frame.a.y_m;
-    const double aside = dx * frame.left.x_m + dy * frame.left.y_m;
-    const double share = (dx * frame.along_x + dy * frame.along_y) * frame.per_level_m;
-    const double height = frame.a.z_m + share * frame.rise_m;
-    const bool counts =
-        (aside != 0.0) & (share > 0.0) & (share < 1.0) & (height >= c.low_m) & (height <= c.high_m);
-    if (counts) {
-      use(DetourCorner{share * frame.length_m, std::abs(aside), c.owner}, aside > 0.0);
+  const auto look = [&](std::span<const BuildingBlocks::Corner> corners) {
+    bool all = true;
+    for (const BuildingBlocks::Corner& c : corners) {
+      const double dx = c.x_m - frame.a.x_m, dy = c.y_m - frame.a.y_m;
+      const double aside = dx * frame.left.x_m + dy * frame.left.y_m;
+      const double share = (dx * frame.along_x + dy * frame.along_y) * frame.per_level_m;
+      const double height = frame.a.z_m + share * frame.rise_m;
+      const bool counts =
+          (share > 0.0) & (share < 1.0) & (height >= c.low_m) & (height <= c.high_m);
+      all &= counts;
+      if (counts && aside != 0.0) {
+        use(DetourCorner{share * frame.length_m, std::abs(aside), c.owner}, aside > 0.0);
+      }
     }
-  }
+    return all;
+  };
+  const auto outermost = blocks.outermost(block), corners = blocks.corners(block);
+  if (!look(outermost)) look(corners.subspan(outermost.size()));
 }
 
 /// v of the whole detour by how much longer it is than the direct path, in plan.

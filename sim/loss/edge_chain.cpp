@@ -41,6 +41,7 @@ struct Profile {
   /// them.
   bool on_one_hill(long i, long k) const {
     if (i > k) std::swap(i, k);
+    if (i < 0 || k >= static_cast<long>(points.size())) return false;  // the ends are no ground
     const ProfileEdge p = at(i), q = at(k);
     if (!p.smooth || !q.smooth) return false;
     for (long m = i + 1; m <= k; ++m) {
@@ -50,27 +51,27 @@ struct Profile {
     return true;
   }
 
-  /// Whether v of q between p and r is surely below a bound, without roots: the way over an edge h
-  /// high is longer by at most h^2 / 2 (1/d1 + 1/d2).
-  bool surely_less(const ProfileEdge& p, const ProfileEdge& q, const ProfileEdge& r,
-                   double bound) const {
-    const double h = over_line_m(p, q, r);
-    if (bound <= 0.0 || h <= 0.0) return bound > 0.0;
-    const double d1 = std::max(q.at_m - p.at_m, least_gap_m),
-                 d2 = std::max(r.at_m - q.at_m, least_gap_m);
+  /// Whether v of an edge h high is surely below a bound, without roots: the way over it is longer
+  /// by at most h^2 / 2 (1/d1 + 1/d2).
+  static bool surely_less(double h_m, double d1_m, double d2_m, double bound, double wavelength_m) {
+    if (bound <= 0.0 || h_m <= 0.0) return bound > 0.0;
+    const double d1 = std::max(d1_m, least_gap_m), d2 = std::max(d2_m, least_gap_m);
     constexpr double slack = 1.0 + 1e-9;
-    return 2.0 * slack * h * h * (d1 + d2) < bound * bound * f.wavelength_m() * d1 * d2;
+    return 2.0 * slack * h_m * h_m * (d1 + d2) < bound * bound * wavelength_m * d1 * d2;
   }
 
   /// Adds the deciding points between `from` and `to` (both excluded), `levels` deep.
   void decide(long from, long to, int levels, std::vector<std::size_t>& chosen) const {
     if (levels == 0) return;
     const ProfileEdge a = at(from), b = at(to);
+    const double wavelength_m = f.wavelength_m();
     long best = -2;
     double most = least_v;
     for (long i = from + 1; i < to; ++i) {
-      if (surely_less(a, at(i), b, most)) continue;
-      const double v = parameter_between(f, a, at(i), b);
+      const ProfileEdge& q = points[static_cast<std::size_t>(i)];
+      const double h_m = over_line_m(a, q, b), along_m = q.at_m - a.at_m;
+      if (surely_less(h_m, along_m, b.at_m - q.at_m, most, wavelength_m)) continue;
+      const double v = edge_parameter(f, b.at_m - a.at_m, along_m, h_m);
       if (v <= most || on_one_hill(i, from) || on_one_hill(i, to)) continue;
       most = v;
       best = i;

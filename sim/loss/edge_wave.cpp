@@ -48,22 +48,28 @@ Complex near_foot(double p, double s) {
 }
 
 /// V(p, s) for s >= reach: by parts in t = s^2 / 2, with h(t) = p / ((p^2 + 2t) sqrt(2t)); the n-th
-/// derivative of h by Leibniz.
+/// derivative of h by Leibniz, of its two factors' derivatives. As many terms as still count.
 Complex far_tail(double p, double s) {
   const double a = 1.0 / (p * p + s * s), b = 1.0 / (s * s);
+  std::array<double, 10> left{}, right{};  // 2^k k! a^(k+1) and (2k-1)!! b^k
+  left[0] = a;
+  right[0] = 1.0;
   Complex sum = 0.0, power = by_parts;
-  for (int n = 0; n < 10; ++n) {
-    double derivative = 0.0;
-    double binomial = 1.0, left = a;  // C(n, k) and 2^k k! a^(k+1)
-    for (int k = 0; k <= n; ++k) {
-      double right = 1.0;  // (2(n-k)-1)!! b^(n-k)
-      for (int i = 1; i <= n - k; ++i) right *= (2 * i - 1) * b;
-      derivative += binomial * left * right;
-      binomial *= static_cast<double>(n - k) / (k + 1);
-      left *= 2.0 * (k + 1) * a;
+  for (std::size_t n = 0; n < left.size(); ++n) {
+    const auto order = static_cast<double>(n);
+    if (n > 0) {
+      left[n] = 2.0 * order * a * left[n - 1];
+      right[n] = (2.0 * order - 1.0) * b * right[n - 1];
     }
-    if (n % 2 == 1) derivative = -derivative;
-    sum += derivative * power;
+    double derivative = 0.0, binomial = 1.0;
+    for (std::size_t k = 0; k <= n; ++k) {
+      const auto i = static_cast<double>(k);
+      derivative += binomial * left[k] * right[n - k];
+      binomial *= (order - i) / (i + 1.0);
+    }
+    const Complex term = (n % 2 == 1 ? -derivative : derivative) * power;
+    sum += term;
+    if (std::norm(term) < 1e-26 * std::norm(sum)) break;
     power *= by_parts;
   }
   const double quarters = over_fours(p * p + s * s);

@@ -24,13 +24,16 @@ std::vector<LinkResult> node_links(const RayCaster& caster, NodeIndex node,
   const Scene& scene = caster.scene();
   const auto& sectors = scene.nodes[node].sectors;
   std::vector<LinkResult> links;
+  links.reserve(sectors.size());
   std::optional<TracedPath> traced;
   for (std::uint32_t s = 0; s < sectors.size(); ++s) {
-    // Sectors of one frequency see the same path.
+    // Sectors of one frequency see the same path; the last of them takes it.
     if (s == 0 || sectors[s].frequency != sectors[s - 1].frequency) {
       traced = trace_path(caster, node, sectors[s].frequency, receiver, settings);
     }
-    links.push_back(link_on(scene, *traced, s, settings));
+    const bool last = s + 1 == sectors.size() || sectors[s + 1].frequency != sectors[s].frequency;
+    links.push_back(last ? link_on(scene, std::move(*traced), s, settings)
+                         : link_on(scene, *traced, s, settings));
   }
   return links;
 }

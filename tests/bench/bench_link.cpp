@@ -6,6 +6,7 @@
 #include <memory>
 
 #include "sim/link/link.h"
+#include "sim/predict/prediction.h"
 #include "sim/scene/scene_builder.h"
 #include "tests/support/town.h"
 #include "tests/support/west_village.h"
@@ -38,11 +39,32 @@ struct Stage {
   std::vector<ScenePoint> places;
 };
 
+ImportedSite village() { return test::west_village(-74.005854, 40.736534, 8.0, true); }
+
+/// With three sectors all round, each a panel with its beams.
+ImportedSite village_of_three_sectors() {
+  ImportedSite site = village();
+  std::vector<SectorRecord>& sectors = site.nodes.at(0).sectors;
+  sectors.resize(3, sectors.at(0));
+  for (std::size_t s = 0; s < sectors.size(); ++s) {
+    sectors[s].id = std::to_string(s + 1);
+    sectors[s].pattern = "3gpp-array";
+    sectors[s].azimuth = Angle::degrees(120.0 * static_cast<double>(s));
+  }
+  return site;
+}
+
 const Stage& stage_of(int which) {
-  static const Stage town(test::town(1, {.blocks = 12}));
-  if (which == 0) return town;
-  static const Stage village(test::west_village(-74.005854, 40.736534, 8.0, true));
-  return village;
+  if (which == 0) {
+    static const Stage stage(test::town(1, {.blocks = 12}));
+    return stage;
+  }
+  if (which == 1) {
+    static const Stage stage(village());
+    return stage;
+  }
+  static const Stage stage(village_of_three_sectors());
+  return stage;
 }
 
 /// 0 = invented town with terrain, 1 = West Village with its poles and trees. One thread, no
@@ -91,5 +113,23 @@ void ledgers(benchmark::State& state) {
   state.counters["los_share"] = static_cast<double>(seen) / static_cast<double>(count);
 }
 BENCHMARK(ledgers)->Arg(0)->Arg(1)->UseManualTime()->Unit(benchmark::kMillisecond);
+
+/// A point to one node with its three sectors, as a prediction does it: one path, three ledgers.
+void points(benchmark::State& state) {
+  if (!test::has_west_village()) {
+    state.SkipWithError("no open data");
+    return;
+  }
+  const Stage& stage = stage_of(2);
+  std::size_t i = 0;
+  for (auto _ : state) {
+    const ScenePoint place = stage.places[i = (i + 7919) % stage.places.size()];
+    benchmark::DoNotOptimize(
+        node_links(*stage.caster, 0, {.position = place}, stage.settings).front().rsrp);
+  }
+  state.counters["points_per_s"] =
+      benchmark::Counter(static_cast<double>(state.iterations()), benchmark::Counter::kIsRate);
+}
+BENCHMARK(points);
 
 }  // namespace

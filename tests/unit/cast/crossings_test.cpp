@@ -156,5 +156,67 @@ TEST(Crossings, SameThingsBothWays) {
   }
 }
 
+/// First and last place where the path, pulled in at its ends, meets a triangle of an obstacle, by
+/// signed volumes; first after last where it meets none.
+struct Met {
+  double first_m = 1e300, last_m = -1e300;
+};
+Met met_by_triangles(const Scene& scene, const Segment& s, ObstacleId id) {
+  const auto volume = [](ScenePoint p, ScenePoint q, ScenePoint r, ScenePoint t) {
+    return dot(q - p, cross(r - p, t - p));
+  };
+  const double length = distance_m(s.a, s.b);
+  const ScenePoint gap = (RayCaster::endpoint_gap_m / length) * (s.b - s.a);
+  const ScenePoint a = s.a + gap, b = s.b - gap;
+  const Obstacle& obstacle = scene.obstacles[id];
+  const TriangleMesh& mesh = scene.mesh(obstacle.kind);
+  Met met;
+  for (std::uint32_t t = 0; t < obstacle.triangle_count; ++t) {
+    const auto& [i, j, k] = mesh.triangles[obstacle.first_triangle + t];
+    const ScenePoint u = mesh.vertices[i], v = mesh.vertices[j], w = mesh.vertices[k];
+    const double at_a = volume(a, u, v, w), at_b = volume(b, u, v, w);
+    if ((at_a > 0.0) == (at_b > 0.0)) continue;
+    const double e0 = volume(a, b, u, v), e1 = volume(a, b, v, w), e2 = volume(a, b, w, u);
+    if (std::min({e0, e1, e2}) < 0.0 && std::max({e0, e1, e2}) > 0.0) continue;
+    const double at_m = RayCaster::endpoint_gap_m +
+                        at_a / (at_a - at_b) * (length - 2.0 * RayCaster::endpoint_gap_m);
+    met.first_m = std::min(met.first_m, at_m);
+    met.last_m = std::max(met.last_m, at_m);
+  }
+  return met;
+}
+
+TEST(Crossings, AreThoseOfEveryTriangleOnItsOwn) {
+  int same = 0, differ = 0;
+  for (const std::uint64_t seed : {1U, 2U}) {
+    const ImportedSite site = test::town(seed, {.blocks = 4});
+    const Scene scene = built(site);
+    const RayCaster caster(scene);
+    std::uint64_t state = 21;
+    for (int n = 0; n < 300; ++n) {
+      const Segment s = test::random_segment(site, state);
+      const PathProfile path = caster.profile(s.a, s.b, wavelength_m);
+      for (ObstacleId id = 0; id < scene.obstacles.size(); ++id) {
+        if (scene.obstacles[id].crown) continue;  // by their ellipsoids
+        const Met met = met_by_triangles(scene, s, id);
+        const auto crossing = std::find_if(path.crossings.begin(), path.crossings.end(),
+                                           [&](const Crossing& c) { return c.obstacle == id; });
+        if (crossing == path.crossings.end()) {
+          differ += met.first_m <= met.last_m ? 1 : 0;
+          continue;
+        }
+        // Where an end of the path is inside, that end counts.
+        const bool begins = std::abs(crossing->enter_m - met.first_m) < 1e-6,
+                   ends = std::abs(crossing->exit_m - met.last_m) < 1e-6;
+        const bool from_end = crossing->enter_m == 0.0, to_end = crossing->exit_m == path.length_m;
+        const bool agree = (begins || from_end) && (ends || to_end) && (begins || ends);
+        ++(agree ? same : differ);
+      }
+    }
+  }
+  EXPECT_GT(same, 500);
+  EXPECT_EQ(differ, 0);  // no ray of these grazes an edge
+}
+
 }  // namespace
 }  // namespace sim
