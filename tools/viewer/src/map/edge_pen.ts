@@ -13,17 +13,18 @@ export function planOf(view: View): (p: Xy) => Xy {
 
 export function drawEdges(pen: CanvasRenderingContext2D, view: View, what: Symbols, looks: Looks): void {
   const at = planOf(view);
+  const width = view.metresPerPixel() > 0.9 ? 1.1 : 1.7; // seen whole, many edges lie close together
   for (const { lines, dash } of what.edges) {
     const path = new Path2D();
     for (const line of lines) drawLine(path, line, at, view);
     pen.lineJoin = 'round';
     pen.strokeStyle = looks.halo;
     pen.globalAlpha = 0.55;
-    pen.lineWidth = 3.6;
+    pen.lineWidth = width + 1.9;
     pen.stroke(path);
     pen.globalAlpha = 1;
     pen.strokeStyle = looks.ink;
-    pen.lineWidth = 1.7;
+    pen.lineWidth = width;
     pen.setLineDash(dash);
     pen.stroke(path);
     pen.setLineDash([]);
