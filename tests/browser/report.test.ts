@@ -223,6 +223,37 @@ test('without WebGL the words, plots, tables and a still map are there', async (
   await page.context().close();
 });
 
+test('a site of bare flat ground, without nodes, points or answers', async () => {
+  const bare = structuredClone(answers);
+  Object.assign(bare, { prediction: null, points: [], suspects: [], comparison: null, verdicts: [{ kind: 'note', text: { metric: 'No node is known.', imperial: 'No node is known.' }, place: null }] });
+  Object.assign(bare.scene, { ground: null, nodes: [], meshes: [], things: [], outlines: [], streets: [] });
+  const { page, complaints } = await opened(browser, reportWith(bare, 'bare'));
+  assert.deepEqual(complaints, []);
+  assert.equal(await page.locator('.failure').count(), 0);
+  await page.locator('.stage').focus();
+  await page.keyboard.press('Enter');
+  await chosen(page, 'spot');
+  assert.ok((await page.locator('.panel').innerText()).includes('no node serves this place'));
+  await page.locator('.choice input[value="street"]').check({ force: true });
+  await page.emulateMedia({ media: 'print' });
+  assert.ok(await page.getByText('No node is known.').first().isVisible());
+  await page.context().close();
+});
+
+test('words of the document are never read as markup', async () => {
+  const sly = structuredClone(answers);
+  const markup = '<img src=x onerror="document.title=1"><script>document.title=2</script></script>';
+  sly.site = markup;
+  sly.verdicts[0]!.text = { metric: markup, imperial: markup };
+  sly.points[2]!.sentence = { metric: markup, imperial: markup };
+  sly.comparison!.charts[0]!.svg = '<svg xmlns="http://www.w3.org/2000/svg" onload="document.title=3"><script>document.title=4</script><a href="javascript:0"><text>x</text></a></svg>';
+  const { page, complaints } = await opened(browser, reportWith(sly, 'sly'));
+  assert.deepEqual(complaints, []);
+  assert.equal(await page.locator('h1').textContent(), markup);
+  assert.equal(await page.locator('.chart script, .chart a, main img').count(), 0);
+  await page.context().close();
+});
+
 test('a city of 2,000 buildings and 250,000 cells loads in under 3 s', async (t) => {
   const big = inventedAnswers(bigSize);
   assert.equal(big.scene.outlines.length, 2000);
