@@ -153,9 +153,9 @@ test('on a phone nothing is wider than the screen and targets fit a thumb', asyn
 });
 
 test('no fault that axe finds: light, dark, sunlight', async () => {
-  for (const [scheme, light] of [['light', null], ['dark', null], ['light', 'Sunlight']] as const) {
+  for (const [scheme, light] of [['light', null], ['dark', null], ['light', 'sunlight']] as const) {
     const { page } = await opened(browser, report, { colorScheme: scheme });
-    if (light) await page.getByLabel(light).check({ force: true });
+    if (light) await page.locator('#theme').selectOption(light);
     await page.locator('tr[data-item="8"] button').click();
     await chosen(page, answers.points[8]!.id);
     await page.evaluate(() => document.querySelectorAll('details').forEach((d) => (d.open = true)));
@@ -195,7 +195,7 @@ test('prints to clean pages', async () => {
   if (text.status === 0) {
     const words = text.stdout.replace(/\s+/g, ' ');
     for (const wanted of ['Holds to 219 m', 'Point Q9', 'Along the street', 'The measured points', 'What is assumed', 'not a service guarantee']) assert.ok(words.includes(wanted), wanted);
-    for (const unwanted of ['Sunlight', 'Show on the map', 'Walk along it', 'Choose a place']) assert.ok(!words.includes(unwanted), unwanted);
+    for (const unwanted of ['for sunlight', 'Show on the map', 'Walk along it', 'Choose a place']) assert.ok(!words.includes(unwanted), unwanted);
   }
   await page.emulateMedia({ media: 'print' });
   assert.equal(await page.locator('.switches').isVisible(), false);
@@ -220,6 +220,37 @@ test('without WebGL the words, plots, tables and a still map are there', async (
   await chosen(page, answers.points[3]!.id);
   assert.ok(await page.locator('.panel svg.section').isVisible());
   assert.deepEqual(await axeFaults(page), []);
+  await page.context().close();
+});
+
+test('a site of bare flat ground, without nodes, points or answers', async () => {
+  const bare = structuredClone(answers);
+  Object.assign(bare, { prediction: null, points: [], suspects: [], comparison: null, verdicts: [{ kind: 'note', text: { metric: 'No node is known.', imperial: 'No node is known.' }, place: null }] });
+  Object.assign(bare.scene, { ground: null, nodes: [], meshes: [], things: [], outlines: [], streets: [] });
+  const { page, complaints } = await opened(browser, reportWith(bare, 'bare'));
+  assert.deepEqual(complaints, []);
+  assert.equal(await page.locator('.failure').count(), 0);
+  await page.locator('.stage').focus();
+  await page.keyboard.press('Enter');
+  await chosen(page, 'spot');
+  assert.ok((await page.locator('.panel').innerText()).includes('no node serves this place'));
+  await page.locator('.choice input[value="street"]').check({ force: true });
+  await page.emulateMedia({ media: 'print' });
+  assert.ok(await page.getByText('No node is known.').first().isVisible());
+  await page.context().close();
+});
+
+test('words of the document are never read as markup', async () => {
+  const sly = structuredClone(answers);
+  const markup = '<img src=x onerror="document.title=1"><script>document.title=2</script></script>';
+  sly.site = markup;
+  sly.verdicts[0]!.text = { metric: markup, imperial: markup };
+  sly.points[2]!.sentence = { metric: markup, imperial: markup };
+  sly.comparison!.charts[0]!.svg = '<svg xmlns="http://www.w3.org/2000/svg" onload="document.title=3"><script>document.title=4</script><a href="javascript:0"><text>x</text></a></svg>';
+  const { page, complaints } = await opened(browser, reportWith(sly, 'sly'));
+  assert.deepEqual(complaints, []);
+  assert.equal(await page.locator('h1').textContent(), markup);
+  assert.equal(await page.locator('.chart script, .chart a, main img').count(), 0);
   await page.context().close();
 });
 

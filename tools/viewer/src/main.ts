@@ -4,7 +4,7 @@ import type { Answers } from './answers';
 import { Client } from './edit/client';
 import { liveView } from './edit/live_view';
 import { MapBlock } from './map/map_block';
-import { assumptions, cautions, colophon, comparison, quality, sources, suspectList } from './page/back_matter';
+import { assumptions, cautions, colophon, comparison, dropList, quality, sources, suspectList } from './page/back_matter';
 import { element } from './page/element';
 import { frameOf } from './page/frame';
 import type { Frame } from './page/frame';
@@ -40,7 +40,7 @@ function fillPage(site: Site, shown: Shown, frame: Frame, block: MapBlock): void
   const go = (place: [number, number]): void => block.go(place);
   frame.verdicts.replaceChildren(verdictList(answers, units, go));
   const width = Math.min(640, Math.max(300, (frame.plots.clientWidth || 1000) >= 860 ? (frame.plots.clientWidth - 24) / 2 : frame.plots.clientWidth || 340));
-  frame.plots.replaceChildren(...streetPlots(site, shown.get('run'), units, width));
+  frame.plots.replaceChildren(...streetPlots(site, shown.get('run'), units, width), ...dropList(answers, units, go));
   const { parts } = frame;
   if (answers.points.length) {
     const table = pointsTable(site, units, (index) => shown.set('place', { kind: 'point', index }));

@@ -52,6 +52,10 @@ export function liveView(client: Client, site: Site, shown: Shown, frame: Frame,
     const edits = list.all;
     site.scene.nodes = nodesAfter(firstNodes, edits, site.street.ground);
     if (block.map) block.map.symbols.scene = site.scene;
+    if (block.changed !== list.canUndo) {
+      block.changed = list.canUndo;
+      block.repaint();
+    }
     block.map?.draw();
     refresh();
     panel.stage('asking', true);
@@ -79,10 +83,8 @@ export function liveView(client: Client, site: Site, shown: Shown, frame: Frame,
     panel.stage(header.final ? `every cell, ${header.ms.toFixed(0)} ms` : `sight exact, levels every ${header.ledger_step_m} m, ${header.ms.toFixed(0)} ms`, !header.final);
     frame.stage.dataset['mapStage'] = header.final ? 'final' : String(header.stage);
     void block.showGround(header.final);
-    if (header.final && block.map) {
-      edgesOnMap(block.map, site, header.edges);
-      void block.showPlace();
-    }
+    if (block.map) edgesOnMap(block.map, site, header.edges); // a coarse map has none
+    if (header.final) void block.showPlace();
   }
 
   function refresh(): void {

@@ -1,11 +1,12 @@
 // The ground as one mesh with the answers lying on it: a byte a cell in a texture, colours and hatches
 // from a table, blended between the cells that have an answer.
 import {
-  BufferAttribute, BufferGeometry, Color, DataTexture, GLSL3, Mesh, NearestFilter, RedFormat, RGBAFormat, ShaderMaterial,
+  BufferAttribute, BufferGeometry, Color, DataTexture, GLSL3, LinearFilter, Mesh, NearestFilter, RGBAFormat, RGFormat, ShaderMaterial,
   UnsignedByteType, Vector2,
 } from 'three';
 import type { GridSpec } from '../answers';
 import type { Ground } from '../ground';
+import { noCode } from './ground_paint';
 import type { GroundPaint } from './ground_paint';
 
 const vertexShader = /* glsl */ `
@@ -23,7 +24,6 @@ uniform sampler2D colours;
 uniform vec2 first;
 uniform float step_m;
 uniform ivec2 size;
-uniform bool smoothly;
 uniform bool answered;
 uniform vec3 paper;
 uniform float hatch_m;
@@ -31,10 +31,6 @@ uniform float relief;
 in vec3 place;
 out vec4 shown;
 
-int code(ivec2 at) {
-  if (at.x < 0 || at.y < 0 || at.x >= size.x || at.y >= size.y) return 255;
-  return int(texelFetch(codes, at, 0).r * 255.0 + 0.5);
-}
 float line(float across, float width) {
   float d = abs(fract(across) - 0.5);
   float soft = fwidth(across);
@@ -53,23 +49,12 @@ float hatched(int kind, vec2 at) {
 }
 void main() {
   vec3 colour = paper;
-  int at_code = 255;
   if (answered) {
-    vec2 cell = (place.xy - first) / step_m;
-    ivec2 nearest = ivec2(floor(cell + 0.5));
-    at_code = code(nearest);
-    if (at_code != 255 && smoothly) {
-      ivec2 low = ivec2(floor(cell));
-      vec2 f = cell - vec2(low);
-      float sum = 0.0;
-      float weights = 0.0;
-      for (int j = 0; j < 2; j++) for (int i = 0; i < 2; i++) {
-        int c = code(low + ivec2(i, j));
-        float w = (i == 0 ? 1.0 - f.x : f.x) * (j == 0 ? 1.0 - f.y : f.y);
-        if (c != 255) { sum += w * float(c); weights += w; }
-      }
-      if (weights > 0.0) at_code = int(sum / weights + 0.5);
-    }
+    // The filter blends code and weight alike, so that cells without an answer do not dim their neighbours.
+    vec2 at = ((place.xy - first) / step_m + 0.5) / vec2(size);
+    vec2 code = texture(codes, at).rg;
+    bool inside = all(greaterThanEqual(at, vec2(0.0))) && all(lessThan(at, vec2(1.0)));
+    int at_code = inside && code.g >= 0.5 ? int(code.r / code.g * 255.0 + 0.5) : 255;
     if (at_code != 255) {
       vec4 look = texelFetch(colours, ivec2(at_code, 0), 0);
       colour = look.rgb;
@@ -129,7 +114,7 @@ export class GroundLayer {
       glslVersion: GLSL3, vertexShader, fragmentShader,
       uniforms: {
         codes: { value: null }, colours: { value: null }, first: { value: new Vector2() }, step_m: { value: 1 },
-        size: { value: [0, 0] }, smoothly: { value: true }, answered: { value: false },
+        size: { value: [0, 0] }, answered: { value: false },
         paper: { value: new Color() }, hatch_m: { value: 4 }, relief: { value: 0.35 },
       },
     });
@@ -139,20 +124,28 @@ export class GroundLayer {
 
   show(paint: GroundPaint, grid: GridSpec): void {
     const u = this.material.uniforms;
-    const codes = new DataTexture(new Uint8Array(paint.codes), grid.columns, grid.rows, RedFormat, UnsignedByteType);
+    const weighted = new Uint8Array(2 * paint.codes.length);
+    for (let i = 0; i < paint.codes.length; i++) {
+      const code = paint.codes[i]!;
+      if (code !== noCode) {
+        weighted[2 * i] = code;
+        weighted[2 * i + 1] = 255;
+      }
+    }
+    const codes = new DataTexture(weighted, grid.columns, grid.rows, RGFormat, UnsignedByteType);
     const colours = new DataTexture(new Uint8Array(paint.colours), 256, 1, RGBAFormat, UnsignedByteType);
     for (const texture of [codes, colours]) {
       texture.minFilter = texture.magFilter = NearestFilter;
       texture.unpackAlignment = 1;
       texture.needsUpdate = true;
     }
+    if (paint.smooth) codes.minFilter = codes.magFilter = LinearFilter;
     for (const name of ['codes', 'colours']) u[name]!.value?.dispose();
     u['codes']!.value = codes;
     u['colours']!.value = colours;
     u['first']!.value = new Vector2(grid.x0_m, grid.y0_m);
     u['step_m']!.value = grid.step_m;
     u['size']!.value = [grid.columns, grid.rows];
-    u['smoothly']!.value = paint.smooth;
     u['answered']!.value = true;
   }
 

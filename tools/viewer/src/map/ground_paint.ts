@@ -29,11 +29,17 @@ function table(colourOf: (t: number) => Rgb, hatchOf: (t: number) => Hatch): Uin
   return colours;
 }
 
+/** Over wide ground the classes' colours are paler than on a point, so that lines and signs stay readable. */
+function pale(hex: string): Rgb {
+  const paper: Rgb = [247, 241, 226];
+  return parseColour(hex).map((v, k) => Math.round(0.7 * v + 0.3 * paper[k]!)) as Rgb;
+}
+
 function classes(looks: Record<string, { colour: string; hatch: Hatch }>, names: string[]): Uint8Array {
   const colours = new Uint8Array(256 * 4);
   names.forEach((name, code) => {
     const look = looks[name] ?? looks['none']!;
-    colours.set([...parseColour(look.colour), hatches.indexOf(look.hatch)], code * 4);
+    colours.set([...pale(look.colour), hatches.indexOf(look.hatch)], code * 4);
   });
   return colours;
 }
@@ -81,7 +87,7 @@ export async function groundPaint(answer: GroundAnswer, shows: GroundShows): Pro
         codes: await classed(answer, 'sight'), colours: classes(sightLooks, names), smooth: false,
         legend: {
           title: 'Sight of the node', ramp: null,
-          entries: names.slice(1).map((n) => ({ colour: parseColour(sightLooks[n]!.colour), hatch: sightLooks[n]!.hatch, words: sightWords[n]! })),
+          entries: names.slice(1).map((n) => ({ colour: pale(sightLooks[n]!.colour), hatch: sightLooks[n]!.hatch, words: sightWords[n]! })),
         },
       };
     }
@@ -94,7 +100,7 @@ export async function groundPaint(answer: GroundAnswer, shows: GroundShows): Pro
           title: 'What costs most', ramp: null,
           entries: answer.causes.flatMap((name, code) => {
             const look = causeLooks[name];
-            return met.has(code) && look ? [{ colour: parseColour(look.colour), hatch: look.hatch, words: name === 'none' ? 'nothing' : causeWord(name) }] : [];
+            return met.has(code) && look ? [{ colour: pale(look.colour), hatch: look.hatch, words: name === 'none' ? 'nothing' : causeWord(name) }] : [];
           }),
         },
       };

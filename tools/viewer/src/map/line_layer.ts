@@ -1,4 +1,4 @@
-// Lines that lie in the scene with a width in pixels: edge contours, drop stretches, the chosen path.
+// Lines that stand in the street view with a width in pixels: drop stretches, the chosen path.
 import { Color, Group, Vector2 } from 'three';
 import { LineMaterial } from 'three/addons/lines/LineMaterial.js';
 import { LineSegments2 } from 'three/addons/lines/LineSegments2.js';

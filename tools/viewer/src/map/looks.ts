@@ -19,7 +19,7 @@ export interface Looks {
 }
 
 const day: Looks = {
-  paper: '#e9e5db', roof: '#d5cfc2', wall: '#a79f90', edge: '#6f6a60', pole: '#33373f', trunk: '#6b5440', crown: '#5f8a72',
+  paper: '#e9e5db', roof: '#cbc3b2', wall: '#a79f90', edge: '#6f6a60', pole: '#33373f', trunk: '#6b5440', crown: '#5f8a72',
   vehicle: '#8d6f9c', object: '#9b8b6a', street: '#ffffff', ink: '#131a26', halo: '#ffffff', drop: '#c04a00', node: '#131a26',
   accent: '#0b4f86',
 };

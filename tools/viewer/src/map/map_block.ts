@@ -24,6 +24,8 @@ export class MapBlock {
   link: ChosenLink | null = null;
   /** The live view asks the program instead of the cell. */
   ask: ((x: number, y: number, point: Point | null) => Promise<ChosenLink | null>) | null = null;
+  /** The site is no longer the one that the document is about. */
+  changed = false;
   clickedThing: (index: number) => void = () => undefined;
   private paint: GroundPaint | null = null;
   private box: [number, number, number, number] = [-100, -100, 100, 100];
@@ -96,7 +98,7 @@ export class MapBlock {
       map.units = units;
       map.theme(litAs(shown.get('theme')));
       if (site.ground) edgesOnMap(map, site, site.ground.edges);
-      dropsOnMap(map, site, units);
+      dropsOnMap(map, site, units, this.changed);
       pointsOnMap(map, site);
       linkOnMap(map, site, this.link, units);
       this.refillButtons();

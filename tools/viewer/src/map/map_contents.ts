@@ -34,8 +34,9 @@ export function edgesOnMap(map: StreetMap, site: Site, edges: Prediction['edges'
   map.edgeLines(layer);
 }
 
-export function dropsOnMap(map: StreetMap, site: Site, units: Units): void {
-  const drops = site.answers.prediction?.drops ?? [];
+/** `stale` = the site was changed, so that the stretches found for it no longer hold. */
+export function dropsOnMap(map: StreetMap, site: Site, units: Units, stale: boolean): void {
+  const drops = stale ? [] : (site.answers.prediction?.drops ?? []);
   const lifted = (line: Xyz[]): Xyz[] => line.map(([x, y, z]): Xyz => [x, y, (Number.isFinite(z) ? z : site.street.ground.near(x, y)) + 0.4]);
   map.line('drops', drops.map((d) => lifted(d.line)), { colour: map.ink.drop, width_px: 5, halo: map.ink.halo });
   map.line('measured', site.answers.measured_drops.map((d) => lifted(d.line)), {

@@ -1,16 +1,16 @@
 // Buildings, poles, trees and vehicles: the very triangles that the rays meet.
-import {
-  BufferAttribute, BufferGeometry, Color, DoubleSide, Group, LineBasicMaterial, LineSegments, Mesh, MeshLambertMaterial,
-} from 'three';
+import { BufferAttribute, BufferGeometry, Color, Group, LineBasicMaterial, LineSegments, Mesh } from 'three';
 import type { Thing } from '../answers';
 import type { Solid, Street3d } from '../site';
 import type { Looks } from './looks';
+import { SolidLook } from './solid_look';
 
 export class SolidsLayer {
   readonly group = new Group();
   readonly meshes: { mesh: Mesh; solid: Solid }[] = [];
-  private readonly materials = new Map<Thing['kind'], MeshLambertMaterial>();
+  private readonly materials = new Map<Thing['kind'], SolidLook>();
   private readonly edges: LineBasicMaterial;
+  private roofs: LineSegments | null = null;
 
   constructor(private readonly street: Street3d) {
     for (const solid of street.solids) {
@@ -18,9 +18,7 @@ export class SolidsLayer {
       geometry.setAttribute('position', new BufferAttribute(solid.vertices, 3));
       geometry.setIndex(new BufferAttribute(solid.indices, 1));
       const leafy = solid.kind === 'crown' || solid.kind === 'canopy';
-      const material = new MeshLambertMaterial({
-        flatShading: true, side: DoubleSide, transparent: leafy, opacity: leafy ? 0.72 : 1, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1,
-      });
+      const material = new SolidLook(leafy);
       const mesh = new Mesh(geometry, material);
       mesh.renderOrder = leafy ? 2 : 1;
       mesh.userData = { kind: solid.kind };
@@ -29,7 +27,6 @@ export class SolidsLayer {
       this.group.add(mesh);
     }
     this.edges = new LineBasicMaterial({ transparent: true, opacity: 0.75 });
-    this.group.add(new LineSegments(this.roofEdges(), this.edges));
   }
 
   private roofEdges(): BufferGeometry {
@@ -49,15 +46,19 @@ export class SolidsLayer {
       building: looks.roof, pole: looks.pole, trunk: looks.trunk, crown: looks.crown, canopy: looks.crown,
       vehicle: looks.vehicle, object: looks.object,
     };
-    for (const [kind, material] of this.materials) material.color = new Color(colours[kind] ?? looks.object);
+    for (const [kind, material] of this.materials) material.paint(colours[kind] ?? looks.object);
     this.edges.color = new Color(looks.edge);
   }
 
-  /** Leaves that would hide the street from above are thinner there. */
+  /** From above, leaves that would hide the street are thinner, and roofs' edges are drawn by the pen. */
   seenFromAbove(above: boolean): void {
+    if (!above && !this.roofs) {
+      this.roofs = new LineSegments(this.roofEdges(), this.edges);
+      this.group.add(this.roofs);
+    }
+    if (this.roofs) this.roofs.visible = !above;
     for (const kind of ['crown', 'canopy'] as const) {
-      const material = this.materials.get(kind);
-      if (material) material.opacity = above ? 0.55 : 0.78;
+      this.materials.get(kind)?.thin(above ? 0.55 : 0.78);
     }
   }
 
@@ -65,5 +66,6 @@ export class SolidsLayer {
     for (const { mesh } of this.meshes) mesh.geometry.dispose();
     for (const material of this.materials.values()) material.dispose();
     this.edges.dispose();
+    this.roofs?.geometry.dispose();
   }
 }

@@ -64,8 +64,8 @@ export function staticMap(
   for (const { p_hold, lines } of site.ground?.edges ?? []) {
     const look = edgeLooks[p_hold.toFixed(1)];
     const d = lines.filter((l) => l.some(inside)).map((l) => line(l)).join('');
-    path(d, { fill: 'none', stroke: looks.halo, 'stroke-width': 4 });
-    path(d, { fill: 'none', stroke: looks.ink, 'stroke-width': 1.8, ...(look?.dash ? { 'stroke-dasharray': look.dash.join(' ') } : {}) });
+    path(d, { fill: 'none', stroke: looks.halo, 'stroke-width': 3.2, 'stroke-opacity': 0.55 });
+    path(d, { fill: 'none', stroke: looks.ink, 'stroke-width': 1.3, ...(look?.dash ? { 'stroke-dasharray': look.dash.join(' ') } : {}) });
   }
   for (const drop of site.answers.prediction?.drops ?? []) path(line(drop.line), { fill: 'none', stroke: looks.drop, 'stroke-width': 6 });
   for (const measured of site.answers.measured_drops) path(line(measured.line), { fill: 'none', stroke: looks.ink, 'stroke-width': 2, 'stroke-dasharray': '3 3' });

@@ -1,6 +1,6 @@
 // The map and the street: one scene of the ground with its answers, the solids and the lines, drawn only when
 // something has changed, with the symbols drawn over it.
-import { DirectionalLight, HemisphereLight, Raycaster, Scene as World, Vector2, WebGLRenderer } from 'three';
+import { Raycaster, Scene as World, Vector2, WebGLRenderer } from 'three';
 import type { Xy, Xyz } from '../answers';
 import type { Units } from '../units';
 import type { GroundAnswer, Street3d } from '../site';
@@ -9,6 +9,7 @@ import { EdgeLayer } from './edge_layer';
 import { GroundLayer } from './ground_layer';
 import type { GroundPaint } from './ground_paint';
 import { LineLayer } from './line_layer';
+import type { LineLook } from './line_layer';
 import { looksOf } from './looks';
 import type { Looks } from './looks';
 import { SolidsLayer } from './solids_layer';
@@ -41,7 +42,7 @@ export class StreetMap {
   private readonly overlay = element('canvas', { class: 'map-symbols', 'aria-hidden': 'true' });
   private readonly painter: SymbolPainter;
   private readonly pen: CanvasRenderingContext2D;
-  private readonly lines = new Map<LineKey, LineLayer>();
+  private readonly lines = new Map<string, LineLayer>();
   private edges = new EdgeLayer();
   private groundLayer: GroundLayer;
   private solids: SolidsLayer;
@@ -65,15 +66,11 @@ export class StreetMap {
     this.pen = pen;
     this.view = new View(stage, () => this.draw());
     this.painter = new SymbolPainter(pen, this.view);
-    this.world.add(new HemisphereLight('#ffffff', '#b9b2a4', 2.1));
-    const sun = new DirectionalLight('#fff6e0', 1.1);
-    sun.position.set(-0.6, 0.5, 1.1);
-    this.world.add(sun);
     this.groundLayer = new GroundLayer(street.ground, street.scene.bounds);
     this.solids = new SolidsLayer(street);
     this.world.add(this.groundLayer.mesh, this.solids.group);
     this.symbols = {
-      scene: street.scene, ground: street.ground, poles: polesOf(street), points: [], suspects: [], edges: [], edgeLabels: [], dropLabels: [],
+      scene: street.scene, ground: street.ground, poles: polesOf(street), points: [], suspects: [], lines: new Map(), edges: [], edgeLabels: [], dropLabels: [],
       chosen: null, chosenPoint: -1, thing: null, editing: false,
     };
     new ResizeObserver(() => this.resize()).observe(stage);
@@ -125,16 +122,25 @@ export class StreetMap {
     this.draw();
   }
 
-  line(key: LineKey, lines: Xyz[][], look: ConstructorParameters<typeof LineLayer>[1]): void {
+  /** Lines in the scene; from above the pen draws them, so they become solid things only for the street. */
+  line(key: LineKey, lines: Xyz[][], look: LineLook): void {
     const old = this.lines.get(key);
     if (old) {
       this.world.remove(old.group);
       old.dispose();
+      this.lines.delete(key);
     }
-    const layer = new LineLayer(lines, look);
-    this.lines.set(key, layer);
-    this.world.add(layer.group);
+    this.symbols.lines.set(key, { lines, look });
     this.draw();
+  }
+
+  private raiseLines(): void {
+    for (const [key, { lines, look }] of this.symbols.lines) {
+      if (this.lines.has(key)) continue;
+      const layer = new LineLayer(lines, look);
+      this.lines.set(key, layer);
+      this.world.add(layer.group);
+    }
   }
 
   /** Edges of the hold, for the street view; the map's are among the symbols. */
@@ -167,8 +173,14 @@ export class StreetMap {
     this.groundLayer.scale(mpp);
     this.solids.seenFromAbove(this.view.mode === 'map');
     const size = new Vector2(this.view.width, this.view.height);
-    for (const layer of this.lines.values()) layer.scale(size, mpp);
-    this.edges.group.visible = this.view.mode !== 'map';
+    const above = this.view.mode === 'map';
+    if (!above) this.raiseLines();
+    for (const [key, layer] of this.lines) {
+      // A path seen from its own end is only a stroke down the picture.
+      layer.group.visible = this.view.mode === 'street' || (this.view.mode === 'eye' && (key === 'drops' || key === 'measured'));
+      layer.scale(size, mpp);
+    }
+    this.edges.group.visible = !above;
     this.edges.scale(mpp);
     this.renderer.render(this.world, this.view.camera);
     this.painter.paint(this.symbols, this.looks, this.units);

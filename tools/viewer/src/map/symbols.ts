@@ -4,7 +4,9 @@ import type { Point, Scene, Suspect, Xy, Xyz } from '../answers';
 import type { Ground } from '../ground';
 import { roundLength, length } from '../units';
 import type { Units } from '../units';
-import { drawEdges } from './edge_pen';
+import { Free } from './free';
+import { drawEdges, drawLines, drawRoofs } from './line_pen';
+import type { LineLook } from './line_layer';
 import { markOf } from './point_marks';
 import type { Looks } from './looks';
 import type { View } from './view';
@@ -15,6 +17,7 @@ export interface Symbols {
   poles: Xy[];
   points: Point[];
   suspects: Suspect[];
+  lines: Map<string, { lines: Xyz[][]; look: LineLook }>;
   edges: { lines: Xy[][]; dash: number[] }[]; // of the hold
   edgeLabels: { words: string; at: Xy }[];
   dropLabels: { words: string; at: Xyz }[];
@@ -26,17 +29,6 @@ export interface Symbols {
 
 const font = (px: number, weight = 500): string => `${weight} ${px}px system-ui, "Liberation Sans", sans-serif`;
 export const fan_px = 46;
-
-/** Boxes already written on, so that names do not lie on each other. */
-class Free {
-  private readonly taken: [number, number, number, number][] = [];
-  take(x: number, y: number, w: number, h: number): boolean {
-    const box: [number, number, number, number] = [x - w / 2, y - h / 2, x + w / 2, y + h / 2];
-    if (this.taken.some((t) => box[0] < t[2] && box[2] > t[0] && box[1] < t[3] && box[3] > t[1])) return false;
-    this.taken.push(box);
-    return true;
-  }
-}
 
 export class SymbolPainter {
   constructor(
@@ -50,7 +42,11 @@ export class SymbolPainter {
     const free = new Free();
     pen.textAlign = 'center';
     pen.textBaseline = 'middle';
-    if (view.mode === 'map') drawEdges(pen, view, what, looks);
+    if (view.mode === 'map') {
+      drawRoofs(pen, view, what.scene, looks);
+      drawEdges(pen, view, what, looks);
+      drawLines(pen, view, what);
+    }
     for (const node of what.scene.nodes) this.node(node, what, looks, free);
     if (view.mode !== 'eye') what.points.forEach((point, i) => this.point(point, i === what.chosenPoint, looks));
     what.suspects.forEach((suspect) => this.suspect(suspect, looks, free));

@@ -89,9 +89,9 @@ export class View {
     this.flat.position.set(x, y, z + above_m);
     this.flatControls.target.set(x, y, z);
     this.flatControls.update();
-    const away = 0.5 * Math.max((north - south) * 0.9, (east - west) * (this.height / this.width)) / Math.tan((fieldOfView * Math.PI) / 360);
-    const nearer = y - 0.07 * (north - south); // near things are larger and need more room below
-    this.deep.position.set(x - away * 0.28, nearer - away * 0.78, z + away * 0.66);
+    const away = 0.44 * Math.max((north - south) * 0.9, (east - west) * (this.height / this.width)) / Math.tan((fieldOfView * Math.PI) / 360);
+    const nearer = y - 0.08 * (north - south); // near things are larger and need more room below
+    this.deep.position.set(x - away * 0.25, nearer - away * 0.72, z + away * 0.7);
     this.deepControls.target.set(x, nearer, z);
     this.deepControls.update();
   }

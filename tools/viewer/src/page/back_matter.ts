@@ -1,5 +1,5 @@
 // What stands after the answers: suspects, comparison, data, assumptions, sources, cautions.
-import type { Answers, Xy } from '../answers';
+import type { Answers, Text, Xy, Xyz } from '../answers';
 import { percent, plain } from '../words';
 import type { Units } from '../units';
 import { length, said } from '../units';
@@ -14,6 +14,21 @@ function table(caption: string, heads: string[], rows: (string | Node)[][]): HTM
     element('table', { class: 'rows' }, element('caption', {}, caption),
       element('thead', {}, element('tr', {}, ...heads.map((h) => element('th', { scope: 'col' }, h)))),
       element('tbody', {}, ...rows.map((cells) => element('tr', {}, ...cells.map((c, i) => (i === 0 ? element('th', { scope: 'row' }, c) : element('td', {}, c))))))));
+}
+
+/** Every stretch that is predicted to drop, and every one that did. */
+export function dropList(answers: Answers, units: Units, go: (place: Xy) => void): Node[] {
+  const list = (title: string, drops: { sentence: Text; line: Xyz[] }[]): Node[] =>
+    drops.length === 0 ? [] : [
+      element('h3', {}, title),
+      element('ul', { class: 'suspect-list' },
+        ...drops.map(({ sentence, line }) => {
+          const middle = line[Math.floor(line.length / 2)];
+          return element('li', {}, element('p', {}, said(sentence, units)),
+            middle ? element('button', { type: 'button', onclick: () => go([middle[0], middle[1]]) }, 'Show on the map') : null);
+        })),
+    ];
+  return [...list('Predicted to drop', answers.prediction?.drops ?? []), ...list('Measured to drop', answers.measured_drops)];
 }
 
 export function suspectList(answers: Answers, units: Units, go: (place: Xy) => void): Node[] {

@@ -28,11 +28,18 @@ function emblem(): SVGElement {
     drawing('circle', { cx: 11, cy: 5.5, r: 2.6, class: 'emblem-lamp' }));
 }
 
+const themes: [Theme, string][] = [['auto', 'as the device'], ['light', 'light'], ['dark', 'dark'], ['sunlight', 'for sunlight']];
+
+function themeSelect(shown: Shown): HTMLElement {
+  const select = element('select', { id: 'theme', onchange: () => shown.set('theme', select.value as Theme) },
+    ...themes.map(([value, label]) => element('option', { value }, label)));
+  return element('div', { class: 'field' }, element('label', { for: 'theme' }, 'Colours'), select);
+}
+
 function switches(shown: Shown): HTMLElement {
   return element('div', { class: 'switches' },
     choiceSwitch('Lengths', [{ value: 'metric', label: 'Metres' }, { value: 'imperial', label: 'Feet' }], shown.get('units'), (v: Units) => shown.set('units', v)),
-    choiceSwitch('Light', [{ value: 'auto', label: 'As the device' }, { value: 'light', label: 'Light' }, { value: 'dark', label: 'Dark' }, { value: 'sunlight', label: 'Sunlight' }],
-      shown.get('theme'), (v: Theme) => shown.set('theme', v)),
+    themeSelect(shown),
     element('button', { type: 'button', class: 'print-button', onclick: () => window.print() }, 'Print'));
 }
 
@@ -62,9 +69,9 @@ export function frameOf(answers: Answers, shown: Shown, about: HTMLElement): Fra
     element('a', { class: 'skip', href: '#map' }, 'Skip to the map'),
     element('header', { class: 'masthead' },
       element('div', { class: 'masthead-name' }, emblem(), element('div', {}, element('p', { class: 'wordmark' }, answers.live ? 'kerbray, live' : 'kerbray'), element('h1', {}, answers.site))),
-      switches(shown), about),
+      switches(shown)),
     element('main', {},
-      section('opening', element('h2', { class: 'unseen' }, 'What to expect'), frame.verdicts),
+      section('opening', element('h2', { class: 'unseen' }, 'What to expect'), frame.verdicts, about),
       section('map-block', element('h2', { class: 'unseen' }, 'Map and street'), frame.mapTools, frame.notice, frame.change,
         element('div', { class: 'map-and-panel' }, stageFrame, frame.panel), frame.walk, frame.changes, frame.legend),
       section('part plots-part', element('h2', {}, 'Along the street'), frame.plotTools, frame.plots),
