@@ -59,6 +59,13 @@ const Band& PredictionGrid::band(const std::string& name) const {
   return *found;
 }
 
+Band& PredictionGrid::band(const std::string& name) {
+  const auto found =
+      std::find_if(bands.begin(), bands.end(), [&](const Band& band) { return band.name == name; });
+  SIM_CHECK(found != bands.end());
+  return *found;
+}
+
 PredictionGrid unanswered_grid(const Scene& scene, const PredictOptions& options) {
   PredictionGrid grid;
   if (scene.nodes.empty()) return grid;
