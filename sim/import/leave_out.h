@@ -15,8 +15,8 @@ std::string source_in_site(const Site& site, const SourceRef& source);
 /// poles, trees, woodland, canopy, objects, meshes and point clouds. How many; 0 = there is none.
 std::size_t take_out(ImportedSite& imported, const std::string& source);
 
-/// "; did you mean 'lamps.geojson:lamps:12'?" of the records that take_out() knows; empty where none
-/// is near.
+/// "; did you mean 'lamps.geojson:lamps:12'?" of the records that take_out() knows; empty where
+/// none is near.
 std::string nearest_source(const ImportedSite& imported, const std::string& source);
 
 }  // namespace sim

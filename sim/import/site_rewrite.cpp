@@ -231,8 +231,8 @@ class Rewriter {
       if (found == fitted.end()) {
         out += fmt::format("  {} = {:.6g}\n", key, value);
       } else {
-        out += comment_line("  ", found->second.comment) + "  " + key + " = " +
-               found->second.text + "\n";
+        out += comment_line("  ", found->second.comment) + "  " + key + " = " + found->second.text +
+               "\n";
       }
     };
     number("azimuth_deg", sector.azimuth.degrees());

@@ -32,9 +32,9 @@ struct SiteChanges {
 };
 
 /// The text of the site file with the changes. Paths become absolute, so that it can stand in
-/// another folder, unless it stands `beside` the old one. Nodes that came from a file of their own are written out as [[node]] where one
-/// of them changes, and the line that names the file becomes a comment. Throws InputError where the
-/// file is laid out so that a number cannot be put in.
+/// another folder, unless it stands `beside` the old one. Nodes that came from a file of their own
+/// are written out as [[node]] where one of them changes, and the line that names the file becomes
+/// a comment. Throws InputError where the file is laid out so that a number cannot be put in.
 std::string rewritten_site(const ImportedSite& imported, const SiteChanges& changes);
 
 }  // namespace sim

@@ -26,9 +26,8 @@ std::string scene_answer(const StandingSite& site);
 std::string link_answer(const StandingSite& site, const ReceiverRow* row);
 
 /// `SurveyAnswer`. Remarks are given as they are to be shown.
-std::string survey_answer(const StandingSite& site, const Survey& survey,
-                          const Explanation& explanation, const std::vector<std::string>& remarks,
-                          const LiveSettings& live);
+std::string survey_answer(const StandingSite& site, const Explanation& explanation,
+                          const std::vector<std::string>& remarks, const LiveSettings& live);
 
 /// `edges` of a prediction.
 std::string edges_answer(const StandingSite& site, const PredictionGrid& grid);

@@ -34,8 +34,7 @@ Bundle::Bundle(const std::string& folder) {
   std::error_code none;
   folder_ = fs::canonical(folder, none).string();
   if (none || !fs::is_regular_file(fs::path(folder_) / "index.html", none)) {
-    throw InputError({folder, "", -1},
-                     "holds no index.html, so it is no built page");
+    throw InputError({folder, "", -1}, "holds no index.html, so it is no built page");
   }
 }
 

@@ -14,9 +14,7 @@ constexpr float nearest_square = 0.25F;
 /// The bands that are weighed; the others are told anew or taken from the nearest donor.
 struct GridBands {
   explicit GridBands(PredictionGrid& grid) {
-    const auto band = [&](const char* name) {
-      return grid.band(name).values.data();
-    };
+    const auto band = [&](const char* name) { return grid.band(name).values.data(); };
     sight = band("sight");
     best_sector = band("best_sector");
     state = band("state");
@@ -29,10 +27,10 @@ struct GridBands {
   std::array<float*, 3> others;
 };
 
-constexpr std::array ledger_columns{
-    &LedgerOfCell::free_space_db,  &LedgerOfCell::diffraction_db, &LedgerOfCell::foliage_db,
-    &LedgerOfCell::penetration_db, &LedgerOfCell::gas_rain_db,    &LedgerOfCell::pattern_db,
-    &LedgerOfCell::reflection_gain_db};
+constexpr std::array ledger_columns{&LedgerOfCell::free_space_db,     &LedgerOfCell::diffraction_db,
+                                    &LedgerOfCell::foliage_db,        &LedgerOfCell::penetration_db,
+                                    &LedgerOfCell::gas_rain_db,       &LedgerOfCell::pattern_db,
+                                    &LedgerOfCell::reflection_gain_db};
 
 Sight sight_of_cell(RayClass ray, Sight donor) {
   switch (ray) {
@@ -65,8 +63,8 @@ LedgerSquares::LedgerSquares(const GridSpec& spec, const std::vector<SeenCell>& 
     const int col = static_cast<int>(cells[k].cell) % spec.cols;
     const int row = static_cast<int>(cells[k].cell) / spec.cols;
     auto& square = by_square[static_cast<std::size_t>(row / side * cols_ + col / side)];
-    const float off = std::hypot(static_cast<float>(col % side) - half,
-                                 static_cast<float>(row % side) - half);
+    const float off =
+        std::hypot(static_cast<float>(col % side) - half, static_cast<float>(row % side) - half);
     const Choice choice{{cells[k].kind(), k, static_cast<float>(col), static_cast<float>(row)},
                         has_ledger[cells[k].cell] != 0,
                         off};

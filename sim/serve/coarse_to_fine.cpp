@@ -126,8 +126,7 @@ bool predict_coarse_to_fine(const MapTask& task, const std::function<bool(const 
     if (stage == 1 && task.settings.mirrors) map.forget_ledgers();
   }
   if (!map.finish(stopped)) return false;
-  return show(
-      {.stage = stage, .ledger_step_m = spacing_m, .final = true, .grid = map.grid()});
+  return show({.stage = stage, .ledger_step_m = spacing_m, .final = true, .grid = map.grid()});
 }
 
 }  // namespace sim

@@ -27,7 +27,8 @@ struct MapTask {
 
 struct MapFrame {
   int stage = 1;
-  double ledger_step_m = 0.0;  ///< at least one ledger in every square of this side and kind of sight
+  double ledger_step_m =
+      0.0;  ///< at least one ledger in every square of this side and kind of sight
   bool final = false;
   const PredictionGrid& grid;
 };

@@ -24,7 +24,8 @@ constexpr double farthest_m = 16'000.0;  // as far as a scene may reach
 
 void check(std::size_t edit, const char* name, double value, double low, double high) {
   if (value >= low && value <= high) return;
-  refuse(edit, fmt::format("{} is {:g}, but must lie between {:g} and {:g}", name, value, low, high));
+  refuse(edit,
+         fmt::format("{} is {:g}, but must lie between {:g} and {:g}", name, value, low, high));
 }
 
 Xy place_on_map(const ImportedSite& site, std::size_t edit, double x_m, double y_m) {
@@ -129,9 +130,8 @@ void apply_to_things(ImportedSite& site, std::span<const Edit> edits) {
 }
 
 NodesAndWeather nodes_and_weather(const ImportedSite& site, std::span<const Edit> edits) {
-  NodesAndWeather now{.nodes = site.nodes,
-                      .leaf_on = site.site.leaf_on,
-                      .rain_mm_per_h = site.site.rain_mm_per_h};
+  NodesAndWeather now{
+      .nodes = site.nodes, .leaf_on = site.site.leaf_on, .rain_mm_per_h = site.site.rain_mm_per_h};
   for (std::size_t i = 0; i < edits.size(); ++i) {
     if (const auto* move = std::get_if<MoveNode>(&edits[i])) {
       node_of(now.nodes, i, move->node).place = place_on_map(site, i, move->x_m, move->y_m);

@@ -62,18 +62,17 @@ std::optional<ReceiverRow> best_link(const StandingSite& site, const LinkQuestio
   const Scene& scene = site.scene();
   constexpr double lowest_m = 0.05, highest_m = 500.0;
   if (!(question.height_agl_m >= lowest_m && question.height_agl_m <= highest_m)) {
-    throw InputError({"request", "", -1},
-                     fmt::format("height_agl_m must lie between {:g} and {:g}", lowest_m, highest_m));
+    throw InputError({"request", "", -1}, fmt::format("height_agl_m must lie between {:g} and {:g}",
+                                                      lowest_m, highest_m));
   }
   if (question.node && *question.node >= scene.nodes.size()) {
-    throw InputError({"request", "", -1},
-                     fmt::format("node {} of {}: they count from 0", *question.node,
-                                 scene.nodes.size()));
+    throw InputError({"request", "", -1}, fmt::format("node {} of {}: they count from 0",
+                                                      *question.node, scene.nodes.size()));
   }
   const MapPoint place{question.x_m + scene.frame.origin.x_m, question.y_m + scene.frame.origin.y_m,
                        0.0};
-  const auto point = receiver_point(scene, "", place, question.height_agl_m,
-                                    scene.conditions.receiver_context);
+  const auto point =
+      receiver_point(scene, "", place, question.height_agl_m, scene.conditions.receiver_context);
   if (!point) return std::nullopt;
   std::optional<ReceiverRow> best;
   for (LinkResult& link :
@@ -134,7 +133,7 @@ std::string LiveSite::survey(const SurveyQuestion& question) {
       remarks.push_back(
           without_folder(to_string(issue.where) + ": " + issue.message, folder.path()));
     }
-    return survey_answer(*site, survey, explanation, remarks, live_);
+    return survey_answer(*site, explanation, remarks, live_);
   } catch (const InputError& problem) {
     throw InputError({}, without_folder(problem.what(), folder.path()));
   }

@@ -96,9 +96,8 @@ AddedKind added_kind(Fields& fields) {
 Edit read_edit(Fields& fields) {
   const std::string word = fields.text("do");
   if (word == "move_node") {
-    return MoveNode{.node = fields.index("node"),
-                    .x_m = fields.number("x_m"),
-                    .y_m = fields.number("y_m")};
+    return MoveNode{
+        .node = fields.index("node"), .x_m = fields.number("x_m"), .y_m = fields.number("y_m")};
   }
   if (word == "raise_node") {
     return RaiseNode{.node = fields.index("node"), .height_agl_m = fields.number("height_agl_m")};
@@ -122,8 +121,7 @@ Edit read_edit(Fields& fields) {
   if (word == "rain") return RainRate{fields.number("mm_per_h")};
   const std::vector<std::string> known{"move_node", "raise_node", "turn_sector", "add",
                                        "remove",    "unadd",      "leaf_on",     "rain"};
-  refuse(fields.where(),
-         "there is no edit '" + word.substr(0, 40) + "'" + suggestion(word, known));
+  refuse(fields.where(), "there is no edit '" + word.substr(0, 40) + "'" + suggestion(word, known));
 }
 
 std::vector<Edit> read_edits(Fields& question) {
@@ -151,7 +149,8 @@ auto question_of(std::string_view body, const Read& read) {
   } catch (const json::exception& problem) {
     // Of the library's own words only where it is: the rest may hold bytes of the body.
     const auto* at = dynamic_cast<const json::parse_error*>(&problem);
-    refuse("request", at != nullptr ? fmt::format("is no JSON at byte {}", at->byte) : "is no JSON");
+    refuse("request",
+           at != nullptr ? fmt::format("is no JSON at byte {}", at->byte) : "is no JSON");
   }
   Fields fields(object, "request");
   auto question = read(fields);
@@ -178,9 +177,8 @@ LinkQuestion read_link_question(std::string_view body) {
 
 SurveyQuestion read_survey_question(std::string_view body) {
   return question_of(body, [](Fields& fields) {
-    return SurveyQuestion{.edits = read_edits(fields),
-                          .name = fields.text("name"),
-                          .text = fields.text("text")};
+    return SurveyQuestion{
+        .edits = read_edits(fields), .name = fields.text("name"), .text = fields.text("text")};
   });
 }
 

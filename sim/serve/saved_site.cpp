@@ -22,15 +22,14 @@ using Json = nlohmann::ordered_json;
 constexpr std::size_t longest_name = 64;
 
 void check_name(const std::string& name) {
-  const bool sound =
-      !name.empty() && name.size() <= longest_name &&
-      std::all_of(name.begin(), name.end(), [](unsigned char c) {
-        return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
-               c == '_' || c == '-';
-      });
+  const bool sound = !name.empty() && name.size() <= longest_name &&
+                     std::all_of(name.begin(), name.end(), [](unsigned char c) {
+                       return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') ||
+                              (c >= '0' && c <= '9') || c == '_' || c == '-';
+                     });
   if (!sound) {
-    throw InputError({"name", "", -1}, fmt::format("must be 1 to {} letters, digits, _ or -",
-                                                   longest_name));
+    throw InputError({"name", "", -1},
+                     fmt::format("must be 1 to {} letters, digits, _ or -", longest_name));
   }
 }
 
@@ -92,7 +91,8 @@ class AddedThings {
     std::string text = "\n# what was added in the live view\n";
     const auto section = [&](const char* layer, const char* thing) {
       if (!layers_.contains(thing)) return;
-      text += fmt::format("\n[[{}]]\nfile = \"{}\"\nwhere = \"layer = '{}'\"\n", layer, file, thing);
+      text +=
+          fmt::format("\n[[{}]]\nfile = \"{}\"\nwhere = \"layer = '{}'\"\n", layer, file, thing);
     };
     section("objects", "object");
     section("trees", "tree");
@@ -190,8 +190,7 @@ SavedSite save_site(const ImportedSite& unedited, std::span<const Edit> edits,
     if (things.any()) fs::remove(things_file);
     throw;
   }
-  return {site_file.string(),
-          things.any() ? std::optional(things_file.string()) : std::nullopt};
+  return {site_file.string(), things.any() ? std::optional(things_file.string()) : std::nullopt};
 }
 
 }  // namespace sim

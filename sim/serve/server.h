@@ -1,7 +1,8 @@
 // The live view over HTTP, for this machine and its user alone.
 //
 //   - It listens on 127.0.0.1 and on no other address.
-//   - A request must name that address as its Host, and as its Origin where it has one: so a page of
+//   - A request must name that address as its Host, and as its Origin where it has one: so a page
+//   of
 //     elsewhere whose name was made to point here (DNS rebinding) reaches nothing.
 //   - Every /api request needs the token of the printed address in the header Kerbray-Token, so
 //     neither another user nor a form on some page can ask or save anything.

@@ -92,11 +92,10 @@ std::vector<SeenCell> seen_cells(const RayCaster& caster, const StreetLattice::G
     look_for(caster, foliage_mask, RayClass::leaves, node, rays, of, classes);
     for (const std::uint32_t i : all) {
       SeenCell& cell = cells[i];
-      const bool better =
-          !looked[i] || classes[i] < cell.ray ||
-          (classes[i] == cell.ray &&
-           horizontal_distance_m(node.position, cell.phone) <
-               horizontal_distance_m(scene.nodes[cell.node].position, cell.phone));
+      const bool better = !looked[i] || classes[i] < cell.ray ||
+                          (classes[i] == cell.ray &&
+                           horizontal_distance_m(node.position, cell.phone) <
+                               horizontal_distance_m(scene.nodes[cell.node].position, cell.phone));
       looked[i] = true;
       if (!better) continue;
       cell.node = n;

@@ -37,7 +37,8 @@ inline ImportedSite west_village(double lon, double lat, double height_agl_m, bo
         "diameter_field = \"diameter\"\n[[trees]]\nfile = \"" +
         west_village_folder + "/street_trees_sample.geojson\"\n";
   }
-  text += "[[nodes.node]]\nid = \"n\"\nlon = " + std::to_string(lon) +
+  text += "[predict]\nradius_m = " + std::to_string(radius_m) +
+          "\n[[nodes.node]]\nid = \"n\"\nlon = " + std::to_string(lon) +
           "\nlat = " + std::to_string(lat) + "\nheight_agl_m = " + std::to_string(height_agl_m) +
           "\n[[nodes.node.sector]]\nsector = \"1\"\nazimuth_deg = 0\nfrequency_ghz = 28\n"
           "pattern = \"isotropic\"\n";
