@@ -6,6 +6,7 @@
 #include <memory>
 #include <thread>
 
+#include "sim/serve/kept_memory.h"
 #include "sim/serve/server.h"
 #include "sim/view/page_files.h"
 #include "tools/commands.h"
@@ -36,6 +37,7 @@ void wait_for_signal() {
 }
 
 int run_serve(const Session& session, const ServeArguments& arguments) {
+  sim::keep_freed_memory();
   const std::string page = sim::page_folder_with("live/index.html") + "/live";
   sim::ImportedSite imported = sim::import_site(sim::read_site(arguments.site));
   const sim::Site& asked = imported.site;

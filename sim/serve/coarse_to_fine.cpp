@@ -1,6 +1,7 @@
 #include "sim/serve/coarse_to_fine.h"
 
 #include <algorithm>
+#include <cmath>
 #include <numeric>
 
 #include "sim/serve/carry_over.h"
@@ -8,13 +9,15 @@
 namespace sim {
 namespace {
 
-/// A first frame has about this many ledgers on two cores in 100 ms (tests/bench/bench_serve.cpp).
-constexpr double first_ledgers = 3000.0;
-/// ... and none farther apart than this while they are not too many: half the width of a street
-/// from house to house, so that every street has its own.
+/// Squares of the first frame: about one ledger in three falls to a second kind of sight in a
+/// square, and two cores work out the ledgers of so many squares in some 40 ms
+/// (tests/bench/bench_serve.cpp).
+constexpr double first_squares = 1000.0;
+/// Where they need not be larger: about a street's width from house to house, so that every street
+/// has its own.
 constexpr double first_step_m = 16.0;
 /// Cells between two looks at whether the answer is still wanted.
-constexpr std::size_t chunk = 2048;
+constexpr std::size_t chunk = 512;
 
 class RefinedMap {
  public:
@@ -30,14 +33,13 @@ class RefinedMap {
 
   const PredictionGrid& grid() const { return grid_; }
 
-  /// Cells per side of the first squares: a power of two.
+  /// Cells per side of the first squares.
   int first_side() const {
-    int side = 1;
-    while (2.0 * side * task_.options.spacing_m <= first_step_m) side *= 2;
-    const auto nodes = static_cast<double>(std::max<std::size_t>(1, scene_.nodes.size()));
+    const auto nodes = static_cast<double>(scene_.nodes.size());
     const double links = static_cast<double>(cells_.size()) * nodes;
-    while (links / (static_cast<double>(side) * side) > first_ledgers) side *= 2;
-    return side;
+    const double side = std::max(std::floor(first_step_m / task_.options.spacing_m),
+                                 std::ceil(std::sqrt(links / first_squares)));
+    return std::max(1, static_cast<int>(side));
   }
 
   /// Ledgers for squares of so many cells, and levels for all cells. False when stopped.

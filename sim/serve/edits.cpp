@@ -158,7 +158,7 @@ NodesAndWeather nodes_and_weather(const ImportedSite& site, std::span<const Edit
   return now;
 }
 
-ImportedSite apply(const ImportedSite& site, std::span<const Edit> edits) {
+ImportedSite edited_site(const ImportedSite& site, std::span<const Edit> edits) {
   ImportedSite edited = site;
   apply_to_things(edited, edits);
   NodesAndWeather now = nodes_and_weather(site, edits);

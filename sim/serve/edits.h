@@ -61,12 +61,12 @@ inline constexpr const char* added_path = "added";
 
 /// The site as the edits leave it, in their order. Throws InputError "edits[2]: …" for a node,
 /// sector or source that the site does not have, a size that cannot be, or a place off the ground.
-ImportedSite apply(const ImportedSite& site, std::span<const Edit> edits);
+ImportedSite edited_site(const ImportedSite& site, std::span<const Edit> edits);
 
 /// Whether an edit changes what rays can meet; the others change only nodes and weather.
 bool changes_what_stands(const Edit& edit);
 
-/// The parts of apply(): what stands, and the nodes and weather.
+/// The parts of edited_site(): what stands, and the nodes and weather.
 void apply_to_things(ImportedSite& site, std::span<const Edit> edits);
 struct NodesAndWeather {
   std::vector<NodeRecord> nodes;

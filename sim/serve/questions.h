@@ -36,7 +36,7 @@ struct SaveQuestion {
 
 // Each reads one body. Throws InputError with one line for text that is no JSON, a key that is
 // missing, unknown or of the wrong type, a number that is not finite, and an edit that is not
-// known. Whether the site has such nodes and things is for apply() to say.
+// known. Whether the site has such nodes and things is for edited_site() to say.
 SiteQuestion read_site_question(std::string_view body);
 LinkQuestion read_link_question(std::string_view body);
 SurveyQuestion read_survey_question(std::string_view body);

@@ -162,7 +162,7 @@ std::vector<std::string> left_out(const ImportedSite& unedited, std::span<const 
 SavedSite save_site(const ImportedSite& unedited, std::span<const Edit> edits,
                     const std::string& name) {
   check_name(name);
-  const ImportedSite edited = apply(unedited, edits);
+  const ImportedSite edited = edited_site(unedited, edits);
   SiteChanges changes;
   changes.beside = true;
   changes.heading = fmt::format("{} as edited in the live view of kerbray.",

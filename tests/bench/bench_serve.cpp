@@ -9,6 +9,7 @@
 #include <nlohmann/json.hpp>
 #include <thread>
 
+#include "sim/serve/kept_memory.h"
 #include "sim/serve/server.h"
 #include "tests/support/temp_folder.h"
 #include "tests/support/town.h"
@@ -19,7 +20,7 @@ namespace {
 using namespace sim;
 using Clock = std::chrono::steady_clock;
 
-constexpr PredictOptions asked{.spacing_m = 2.0, .radius_m = 500.0};
+PredictOptions asked() { return {.spacing_m = 2.0, .radius_m = 500.0}; }
 /// Moves of one node, and how far from where it stood at first.
 constexpr int moves = 120, whole_maps = 5;
 constexpr double farthest_move_m = 150.0;
@@ -32,7 +33,7 @@ double ms_since(Clock::time_point start) {
 class Served {
  public:
   explicit Served(const ImportedSite& imported)
-      : site_(imported, {.options = asked, .stamp = {}}),
+      : site_(imported, {.options = asked(), .stamp = {}}),
         server_(site_, page(folder_), 0, "token"),
         answering_([this] { server_.run(); }) {
     ImportReport report;
@@ -54,6 +55,7 @@ class Served {
         {"edits", {{{"do", "move_node"}, {"node", 0}, {"x_m", x_m}, {"y_m", y_m}}}}};
     httplib::Client client("127.0.0.1", server_.port());
     client.set_tcp_nodelay(true);
+    client.set_read_timeout(600);
     httplib::Request request;
     request.method = "POST";
     request.path = "/api/map";
@@ -128,6 +130,7 @@ void moved_node(benchmark::State& state) {
     state.SkipWithError("no open data");
     return;
   }
+  keep_freed_memory();
   const bool dragged = state.range(1) == 1;
   // 300 m more than the radius: no move leads off what is mapped.
   const Served served(state.range(0) == 0

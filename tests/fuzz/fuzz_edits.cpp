@@ -18,7 +18,7 @@ sim::ImportedSite small_site() {
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   static const sim::ImportedSite site = small_site();
   const std::string_view body(reinterpret_cast<const char*>(data), size);
-  sim::fuzz::refuse_or_read([&] { sim::apply(site, sim::read_site_question(body).edits); });
+  sim::fuzz::refuse_or_read([&] { sim::edited_site(site, sim::read_site_question(body).edits); });
   sim::fuzz::refuse_or_read([&] { sim::read_link_question(body); });
   sim::fuzz::refuse_or_read([&] { sim::read_survey_question(body); });
   sim::fuzz::refuse_or_read([&] { sim::read_save_question(body); });

@@ -17,7 +17,8 @@ inline bool has_west_village() { return std::filesystem::exists(west_village_fol
 
 /// One node `height_agl_m` up at lon/lat (a crossing), isotropic, 28 GHz. With furniture, the radio
 /// poles stand 10 m tall and the other kiosks 2.9 m (their SOURCE.md), the trees 8 m.
-inline ImportedSite west_village(double lon, double lat, double height_agl_m, bool furniture) {
+inline ImportedSite west_village(double lon, double lat, double height_agl_m, bool furniture,
+                                 double radius_m = 400.0) {
   const auto folder = own_folder() / "west_village";
   std::filesystem::create_directories(folder);
   std::string text = "[site]\nname = \"West Village\"\n[[buildings]]\nfile = \"" +

@@ -94,7 +94,9 @@ TEST(CoarseToFine, StepsHalveFromFrameToFrame) {
   for (std::size_t i = 0; i < frames.size(); ++i) {
     EXPECT_EQ(frames[i].stage, static_cast<int>(i) + 1);
     EXPECT_EQ(frames[i].final, i + 1 == frames.size());
-    if (i > 0) EXPECT_DOUBLE_EQ(frames[i].ledger_step_m, 0.5 * frames[i - 1].ledger_step_m);
+    if (i > 0) {
+      EXPECT_DOUBLE_EQ(frames[i].ledger_step_m, 0.5 * frames[i - 1].ledger_step_m);
+    }
   }
 }
 
@@ -200,8 +202,10 @@ TEST(StreetLattice, GivesWhatTheSceneHasAtEveryCellOfAnyGrid) {
       const bool inside = t.footprints.building_at(p.x_m, p.y_m).has_value();
       const double height = t.street.scene.ground.height_at(p.x_m, p.y_m);
       ASSERT_EQ(ground.foothold[i] == Foothold::in_building, inside);
-      if (!inside) ASSERT_EQ(ground.foothold[i] == Foothold::off_ground, std::isnan(height));
-      if (ground.foothold[i] == Foothold::open) ASSERT_DOUBLE_EQ(ground.height_m[i], height);
+      ASSERT_EQ(ground.foothold[i] == Foothold::off_ground, !inside && std::isnan(height));
+      if (ground.foothold[i] == Foothold::open) {
+        ASSERT_DOUBLE_EQ(ground.height_m[i], height);
+      }
     }
   }
 }

@@ -35,7 +35,7 @@ std::vector<Edit> edits_of(const std::string& list) {
 
 TEST(Edits, MoveRaiseAndTurnNodes) {
   const ImportedSite site =
-      apply(small_site(), edits_of(R"([{"do":"move_node","node":0,"x_m":-3.5,"y_m":12},
+      edited_site(small_site(), edits_of(R"([{"do":"move_node","node":0,"x_m":-3.5,"y_m":12},
                          {"do":"raise_node","node":0,"height_agl_m":9.25},
                          {"do":"turn_sector","node":0,"sector":0,"azimuth_deg":75,"downtilt_deg":4}])"));
   EXPECT_DOUBLE_EQ(site.nodes[0].place.x, 996.5);  // scene metres about the middle of the area
@@ -47,14 +47,14 @@ TEST(Edits, MoveRaiseAndTurnNodes) {
 
 TEST(Edits, TheLastWordOnANumberStands) {
   const ImportedSite site =
-      apply(small_site(), edits_of(R"([{"do":"rain","mm_per_h":5},{"do":"leaf_on","on":false},
+      edited_site(small_site(), edits_of(R"([{"do":"rain","mm_per_h":5},{"do":"leaf_on","on":false},
                                        {"do":"rain","mm_per_h":0.5}])"));
   EXPECT_DOUBLE_EQ(site.site.rain_mm_per_h, 0.5);
   EXPECT_FALSE(site.site.leaf_on);
 }
 
 TEST(Edits, AddedThingsHaveTheUsualSizesUnlessTold) {
-  const ImportedSite site = apply(
+  const ImportedSite site = edited_site(
       small_site(),
       edits_of(R"([{"do":"add","what":"lorry","x_m":10,"y_m":0,"heading_deg":90,"height_m":null},
                    {"do":"add","what":"tree","x_m":-10,"y_m":0,"heading_deg":0,"height_m":11},
@@ -77,11 +77,11 @@ TEST(Edits, AShorterListIsAnUndo) {
   const ImportedSite before = small_site();
   const auto all = edits_of(R"([{"do":"remove","source":"trees.geojson:t:12"},
       {"do":"add","what":"bus","x_m":10,"y_m":0,"heading_deg":0,"height_m":null}])");
-  EXPECT_EQ(apply(before, all).objects.size(), 1U);
+  EXPECT_EQ(edited_site(before, all).objects.size(), 1U);
   const std::vector<Edit> shorter(all.begin(), all.end() - 1);
-  EXPECT_TRUE(apply(before, shorter).objects.empty());
-  EXPECT_TRUE(apply(before, shorter).trees.empty());
-  EXPECT_EQ(apply(before, {}).trees.size(), 1U);
+  EXPECT_TRUE(edited_site(before, shorter).objects.empty());
+  EXPECT_TRUE(edited_site(before, shorter).trees.empty());
+  EXPECT_EQ(edited_site(before, {}).trees.size(), 1U);
 }
 
 TEST(Edits, RemoveByTheNameThatThePageKnows) {
@@ -89,16 +89,16 @@ TEST(Edits, RemoveByTheNameThatThePageKnows) {
   // Below the site's folder by its path from there, elsewhere by its name alone.
   EXPECT_EQ(source_in_site(site.site, site.buildings[0].source), "houses.geojson:houses:0");
   EXPECT_EQ(source_in_site(site.site, site.poles[0].source), "lamps.csv:lamps:3");
-  EXPECT_TRUE(apply(site, edits_of(R"([{"do":"remove","source":"houses.geojson:houses:0"}])"))
+  EXPECT_TRUE(edited_site(site, edits_of(R"([{"do":"remove","source":"houses.geojson:houses:0"}])"))
                   .buildings.empty());
-  EXPECT_TRUE(
-      apply(site, edits_of(R"([{"do":"remove","source":"lamps.csv:lamps:3"}])")).poles.empty());
+  EXPECT_TRUE(edited_site(site, edits_of(R"([{"do":"remove","source":"lamps.csv:lamps:3"}])"))
+                  .poles.empty());
 }
 
 TEST(Edits, UnaddTakesBackWhatThatAddPutThere) {
-  const ImportedSite site =
-      apply(small_site(),
-            edits_of(R"([{"do":"add","what":"car","x_m":1,"y_m":0,"heading_deg":0,"height_m":null},
+  const ImportedSite site = edited_site(
+      small_site(),
+      edits_of(R"([{"do":"add","what":"car","x_m":1,"y_m":0,"heading_deg":0,"height_m":null},
                          {"do":"add","what":"van","x_m":9,"y_m":0,"heading_deg":0,"height_m":null},
                          {"do":"unadd","add":0},
                          {"do":"add","what":"bus","x_m":-9,"y_m":0,"heading_deg":0,"height_m":null},
@@ -115,7 +115,7 @@ class RefusedEdits : public testing::TestWithParam<Refused> {};
 
 TEST_P(RefusedEdits, SayWhichAndWhy) {
   const ImportedSite site = small_site();
-  const std::string message = refusal([&] { apply(site, edits_of(GetParam().edits)); });
+  const std::string message = refusal([&] { edited_site(site, edits_of(GetParam().edits)); });
   EXPECT_THAT(message, StartsWith(GetParam().message));
   EXPECT_EQ(message.find('\n'), std::string::npos);
 }

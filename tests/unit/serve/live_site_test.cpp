@@ -79,7 +79,7 @@ TEST(LiveSite, MapOfEveryListOfEditsIsThatOfTheSiteAsEdited) {
     const auto frames = test::read_frames(frames_of(live.site, edits));
     ASSERT_FALSE(frames.empty());
     ASSERT_TRUE(frames.back().header["final"]);
-    expect_bands(frames.back(), predicted(apply(live.imported, edits)));
+    expect_bands(frames.back(), predicted(edited_site(live.imported, edits)));
   }
 }
 

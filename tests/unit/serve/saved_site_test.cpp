@@ -50,7 +50,9 @@ void expect_same_answer(const ImportedSite& edited, const ImportedSite& opened) 
     ASSERT_EQ(std::isnan(x), std::isnan(y)) << i;
     other_sight += !std::isnan(x) && x != y ? 1U : 0U;
     const float u = a.band("rsrp_dbm").values[i], v = b.band("rsrp_dbm").values[i];
-    if (!std::isnan(u)) EXPECT_NEAR(u, v, 0.01) << i;
+    if (!std::isnan(u)) {
+      EXPECT_NEAR(u, v, 0.01) << i;
+    }
   }
   EXPECT_EQ(other_sight, 0U);
 }
@@ -74,7 +76,7 @@ TEST(SavedSite, OpensAsTheEditedSite) {
   const SavedSite saved = save_site(before, everything, "with_a_lorry");
   EXPECT_EQ(saved.file, files.site.folder.file("with_a_lorry.toml"));
   EXPECT_EQ(saved.things, files.site.folder.file("with_a_lorry_things.geojson"));
-  const ImportedSite edited = apply(before, everything);
+  const ImportedSite edited = edited_site(before, everything);
   const ImportedSite opened = import_site(read_site(saved.file));
   EXPECT_EQ(opened.buildings.size(), 1U);
   EXPECT_EQ(opened.objects.size(), 1U);
@@ -101,7 +103,7 @@ TEST(SavedSite, CanBeEditedAndSavedAgain) {
   EXPECT_FALSE(second.things) << "nothing was added this time";
   const ImportedSite opened = import_site(read_site(second.file));
   EXPECT_TRUE(opened.buildings.empty());
-  expect_same_answer(apply(first, more), opened);
+  expect_same_answer(edited_site(first, more), opened);
 }
 
 TEST(SavedSite, NodesOfAFileAreWrittenOutWhereOneChanges) {
