@@ -12,6 +12,7 @@ void add_fit(CLI::App& app, Session& session);
 void add_compare(CLI::App& app, Session& session);
 void add_plan(CLI::App& app, Session& session);
 void add_report(CLI::App& app, Session& session);
+void add_serve(CLI::App& app, Session& session);
 void add_loss(CLI::App& app, Session& session);
 void add_sample(CLI::App& app, Session& session);
 
@@ -23,6 +24,7 @@ inline void add_all_commands(CLI::App& app, Session& session) {
   add_compare(app, session);
   add_plan(app, session);
   add_report(app, session);
+  add_serve(app, session);
   add_loss(app, session);
   add_sample(app, session);
 }

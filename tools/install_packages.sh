@@ -5,7 +5,7 @@ set -eu
 
 build="g++ cmake ninja-build ccache pkg-config git ca-certificates fonts-dejavu-core
   libopen3d-dev libembree-dev libgdal-dev libgeos-dev libosmium2-dev libexpat1-dev libicu-dev libproj-dev libeigen3-dev libceres-dev libcgal-dev libtbb-dev libboost-dev
-  libcairo2-dev libtomlplusplus-dev libcli11-dev nlohmann-json3-dev libtinygltf-dev libfmt-dev"
+  libcairo2-dev libtomlplusplus-dev libcli11-dev nlohmann-json3-dev libcpp-httplib-dev libtinygltf-dev libfmt-dev"
 tests="libgtest-dev libgmock-dev libbenchmark-dev gdal-bin
   clang clang-format clang-tidy libclang-rt-14-dev
   chromium poppler-utils"

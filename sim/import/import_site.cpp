@@ -128,6 +128,7 @@ ImportedSite import_site(const Site& site, bool strict) {
   import_meshes(importing);
   import_streets(importing);
   import_canopy(importing);
+  leave_out(importing);
   return imported;
 }
 

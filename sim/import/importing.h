@@ -38,7 +38,9 @@ void import_poles(Importing& importing);
 void import_trees(Importing& importing);
 void import_objects(Importing& importing);
 void import_streets(Importing& importing);
-void import_canopy(Importing& importing);  ///< last: what is mapped is not canopy
+void import_canopy(Importing& importing);  ///< after them: what is mapped is not canopy
+/// Takes out what [site] leave_out names. Last, as if it were carried off from the finished map.
+void leave_out(Importing& importing);
 
 /// What a building gets when nothing tells its height, and where that is counted.
 struct HeightFallback {

@@ -156,7 +156,8 @@ struct Site {
   bool leaf_on = true;
   double rain_mm_per_h = 0.0;
   std::optional<double> temperature_c, pressure_hpa, water_vapour_g_m3;  ///< missing = defaults
-  int max_features = 2'000'000;  ///< a layer with more is refused
+  int max_features = 2'000'000;        ///< a layer with more is refused
+  std::vector<std::string> leave_out;  ///< records that are not there: "lamps.geojson:lamps:12"
   GroundSettings ground;
   std::optional<SurfaceSettings> surface;
   std::vector<BuildingLayer> buildings;

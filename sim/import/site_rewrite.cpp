@@ -37,7 +37,7 @@ class Rewriter {
   }
 
   std::string run(const SiteChanges& changes) {
-    make_absolute(root_);
+    if (!changes.beside) make_absolute(root_);
     const std::size_t in_file = imported_.nodes.size() - inline_nodes_.size();
     bool file_changes = false;
     const auto inline_table = [&](std::size_t n) -> const toml::table* {
@@ -47,6 +47,9 @@ class Rewriter {
     for (const auto& [n, place] : changes.nodes) {
       if (const toml::table* node = inline_table(n)) move(*node, place);
     }
+    for (const auto& [n, height] : changes.heights) {
+      if (const toml::table* node = inline_table(n)) set(*node, "height_agl_m", height);
+    }
     for (const auto& [which, numbers] : changes.sectors) {
       const toml::table* node = inline_table(which.first);
       if (node == nullptr) continue;
@@ -54,10 +57,11 @@ class Rewriter {
       for (const auto& [key, number] : numbers) set(sector, key, number);
     }
     if (!changes.thresholds.empty()) set_thresholds(changes.thresholds);
+    if (!changes.site.empty()) set_site(changes.site);
     std::string text = heading(changes.heading);
     std::string end = appended_;
     if (file_changes) end += nodes_written_out(changes, in_file);
-    return text + edits_.result() + end;
+    return text + edits_.result() + end + changes.sections;
   }
 
  private:
@@ -141,6 +145,18 @@ class Rewriter {
     }
   }
 
+  void set_site(const std::map<std::string, NewNumber>& keys) {
+    const toml::table* site = root_["site"].as_table();
+    if (site == nullptr) appended_ += "\n[site]\n";
+    for (const auto& [key, value] : keys) {
+      if (site != nullptr) {
+        set(*site, key, value);
+      } else {
+        appended_ += key + " = " + value.text + "\n";
+      }
+    }
+  }
+
   void make_absolute(const toml::table& table) {
     for (const auto& [key, value] : table) {
       if (const toml::table* inner = value.as_table()) make_absolute(*inner);
@@ -158,6 +174,10 @@ class Rewriter {
       edits_.replace(begin_of(value), end_of(value),
                      quoted(absolute(imported_.site.folder, *text)));
     }
+  }
+
+  static std::string comment_line(const std::string& indent, const std::string& comment) {
+    return comment.empty() ? "" : indent + "# " + comment + "\n";
   }
 
   static std::string heading(const std::string& text) {
@@ -179,7 +199,7 @@ class Rewriter {
                                    "`file = ...` on a line of its own under [nodes]",
                                    line));
     }
-    edits_.add_above(line, "# its nodes are written out at the end, some with fitted values");
+    edits_.add_above(line, "# its nodes are written out at the end, some with new values");
     edits_.insert(edits_.byte_at(line, 1), "# ");
     const CrsTransform to_degrees(imported_.crs, Crs::wgs84());
     std::string out;
@@ -188,9 +208,11 @@ class Rewriter {
       const auto moved = changes.nodes.find(n);
       const auto at = to_degrees(moved == changes.nodes.end() ? node.place : moved->second.map);
       out += "\n[[node]]\nid = " + quoted(node.id) + "\n";
-      if (moved != changes.nodes.end()) out += "# " + moved->second.comment + "\n";
+      if (moved != changes.nodes.end()) out += comment_line("", moved->second.comment);
+      const auto raised = changes.heights.find(n);
       out += fmt::format("lon = {:.9f}\nlat = {:.9f}\nheight_agl_m = {}\n", at->x, at->y,
-                         node.height_agl_m);
+                         raised == changes.heights.end() ? fmt::format("{}", node.height_agl_m)
+                                                         : raised->second.text);
       for (std::size_t s = 0; s < node.sectors.size(); ++s) {
         const auto fitted = changes.sectors.find({n, s});
         out += sector_written_out(node.sectors[s], fitted == changes.sectors.end()
@@ -209,7 +231,8 @@ class Rewriter {
       if (found == fitted.end()) {
         out += fmt::format("  {} = {:.6g}\n", key, value);
       } else {
-        out += "  # " + found->second.comment + "\n  " + key + " = " + found->second.text + "\n";
+        out += comment_line("  ", found->second.comment) + "  " + key + " = " + found->second.text +
+               "\n";
       }
     };
     number("azimuth_deg", sector.azimuth.degrees());

@@ -75,8 +75,7 @@ void TomlSection::word(const char* key, std::string& target,
   refuse(key, "is \"" + target + "\"" + suggestion(target, known));
 }
 
-void TomlSection::words(const char* key, std::vector<std::string>& target,
-                        const std::vector<std::string>& known) {
+void TomlSection::texts(const char* key, std::vector<std::string>& target) {
   const toml::node* node = asked(table_->table, known_keys_, key);
   if (node == nullptr) return;
   const toml::array* array = node->as_array();
@@ -85,10 +84,18 @@ void TomlSection::words(const char* key, std::vector<std::string>& target,
   for (const toml::node& item : *array) {
     const auto word = item.value_exact<std::string>();
     if (!word) refuse(key, "must be a list of words in quotes");
-    if (std::find(known.begin(), known.end(), *word) == known.end()) {
-      refuse(key, "names \"" + *word + "\"" + suggestion(*word, known));
-    }
     target.push_back(*word);
+  }
+}
+
+void TomlSection::words(const char* key, std::vector<std::string>& target,
+                        const std::vector<std::string>& known) {
+  texts(key, target);
+  if (!has(key)) return;
+  for (const std::string& word : target) {
+    if (std::find(known.begin(), known.end(), word) == known.end()) {
+      refuse(key, "names \"" + word + "\"" + suggestion(word, known));
+    }
   }
 }
 

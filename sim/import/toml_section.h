@@ -33,6 +33,7 @@ class TomlSection {
   void integer(const char* key, int& target, Limits limits);
   void value_or_field(const char* key, ValueOrField& target, Limits limits);
   void path(const char* key, std::string& target, const std::string& folder, bool required = true);
+  void texts(const char* key, std::vector<std::string>& target);
   /// A list of known words, in the order given.
   void words(const char* key, std::vector<std::string>& target,
              const std::vector<std::string>& known);

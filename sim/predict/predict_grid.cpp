@@ -59,6 +59,13 @@ const Band& PredictionGrid::band(const std::string& name) const {
   return *found;
 }
 
+Band& PredictionGrid::band(const std::string& name) {
+  const auto found =
+      std::find_if(bands.begin(), bands.end(), [&](const Band& band) { return band.name == name; });
+  SIM_CHECK(found != bands.end());
+  return *found;
+}
+
 PredictionGrid unanswered_grid(const Scene& scene, const PredictOptions& options) {
   PredictionGrid grid;
   if (scene.nodes.empty()) return grid;
@@ -144,7 +151,7 @@ void predict_cells(const RayCaster& caster, const FootprintIndex& footprints,
                       .pattern_db = static_cast<float>(best->pattern.value),
                       .reflection_gain_db = static_cast<float>(best->reflection_gain.value)};
   };
-  constexpr std::size_t block = 64;
+  constexpr std::size_t block = 16;
   parallel_blocks(cells.size(), block, [&](std::size_t begin, std::size_t end) {
     for (std::size_t k = begin; k < end; ++k) answer_cell(cells[k]);
     const std::size_t done = cells_done += end - begin;

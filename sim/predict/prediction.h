@@ -86,6 +86,7 @@ struct PredictionGrid {
   std::size_t cells_answered = 0, cells_off_ground = 0, cells_in_buildings = 0;
   std::size_t cells_held_by_reflection = 0;  ///< nlos, and a reflected path is the strongest
   const Band& band(const std::string& name) const;
+  Band& band(const std::string& name);
 };
 
 /// All cells within radius_m of a node; cell centres on multiples of the spacing in the site CRS.

@@ -31,4 +31,9 @@ class FootprintIndex {
   std::vector<std::vector<Box>> cells_;
 };
 
+/// The nodes of the records as they stand in a scene of the other records: on its ground, each with
+/// its own poles. Throws InputError as build_scene() does.
+std::vector<Node> standing_nodes(const ImportedSite& imported, const Scene& scene,
+                                 const FootprintIndex& footprints);
+
 }  // namespace sim

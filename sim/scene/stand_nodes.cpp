@@ -11,12 +11,13 @@ constexpr double own_pole_reach_m = 1.0;  // contract: a mapped pole within 1 m 
 
 }  // namespace
 
-void stand_nodes(Standing& standing) {
-  Scene& scene = standing.scene;
-  const FootprintIndex footprints(scene);
-  for (const NodeRecord& record : standing.imported.nodes) {
-    const FlatPoint p = standing.flat(record.place);
-    const double ground = standing.ground_at(p);
+std::vector<Node> standing_nodes(const ImportedSite& imported, const Scene& scene,
+                                 const FootprintIndex& footprints) {
+  std::vector<Node> nodes;
+  nodes.reserve(imported.nodes.size());
+  for (const NodeRecord& record : imported.nodes) {
+    const FlatPoint p{record.place.x - imported.middle.x_m, record.place.y - imported.middle.y_m};
+    const double ground = scene.ground.height_at(p.x_m, p.y_m);
     if (std::isnan(ground)) {
       throw InputError(record.source, "node '" + record.id +
                                           "' lies outside the ground raster; give a raster that "
@@ -54,8 +55,8 @@ void stand_nodes(Standing& standing) {
                               .cols = sector.cols,
                               .broadcast_gain = sector.broadcast_gain});
     }
-    for (std::size_t i = 0; i < standing.imported.poles.size(); ++i) {
-      const PoleRecord& pole = standing.imported.poles[i];
+    for (std::size_t i = 0; i < imported.poles.size(); ++i) {
+      const PoleRecord& pole = imported.poles[i];
       if (std::hypot(pole.place.x - record.place.x, pole.place.y - record.place.y) >
           own_pole_reach_m) {
         continue;
@@ -67,8 +68,14 @@ void stand_nodes(Standing& standing) {
         }
       }
     }
-    scene.nodes.push_back(std::move(node));
+    nodes.push_back(std::move(node));
   }
+  return nodes;
+}
+
+void stand_nodes(Standing& standing) {
+  standing.scene.nodes =
+      standing_nodes(standing.imported, standing.scene, FootprintIndex(standing.scene));
 }
 
 }  // namespace sim

@@ -16,6 +16,7 @@ set(compare_may base gis import scene cast link survey predict explain)
 set(plan_may base gis import scene cast loss link survey predict explain fit)
 set(report_may base gis import scene cast loss link survey predict explain fit compare plan)
 set(view_may base gis import scene loss link survey predict explain fit compare report)
+set(serve_may base gis import scene cast link survey predict explain report view)
 
 # The one room that sees each heavy library, by the start of its headers' names.
 set(owner_of_gdal gis)
@@ -32,6 +33,7 @@ set(owner_of_toml import)
 set(owner_of_cairo report)
 set(owner_of_unicode survey)
 set(owner_of_ceres fit)
+set(owner_of_httplib serve)
 
 set(problems "")
 set(inner_headers "")
@@ -54,7 +56,7 @@ foreach(source ${sources})
       endif()
     elseif(line MATCHES "<([A-Za-z0-9]+[A-Za-z0-9_]*)")
       set(header ${CMAKE_MATCH_1})
-      foreach(library gdal ogr cpl proj geos osmium embree3 open3d CGAL tiny_gltf toml cairo unicode ceres)
+      foreach(library gdal ogr cpl proj geos osmium embree3 open3d CGAL tiny_gltf toml cairo unicode ceres httplib)
         if(header MATCHES "^${library}" AND NOT owner_of_${library} STREQUAL room)
           list(APPEND problems
                "${source}: only ${owner_of_${library}} may include ${library}")
@@ -62,7 +64,7 @@ foreach(source ${sources})
       endforeach()
       # A header that shows a heavy library is for its own room alone.
       if(source MATCHES "\\.h$" AND header MATCHES
-         "^(gdal|ogr|cpl|osmium|embree3|open3d|CGAL|tiny_gltf|toml|cairo|unicode|ceres|tbb)")
+         "^(gdal|ogr|cpl|osmium|embree3|open3d|CGAL|tiny_gltf|toml|cairo|unicode|ceres|httplib|tbb)")
         list(APPEND inner_headers ${source})
       endif()
     endif()

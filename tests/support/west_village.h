@@ -17,7 +17,8 @@ inline bool has_west_village() { return std::filesystem::exists(west_village_fol
 
 /// One node `height_agl_m` up at lon/lat (a crossing), isotropic, 28 GHz. With furniture, the radio
 /// poles stand 10 m tall and the other kiosks 2.9 m (their SOURCE.md), the trees 8 m.
-inline ImportedSite west_village(double lon, double lat, double height_agl_m, bool furniture) {
+inline ImportedSite west_village(double lon, double lat, double height_agl_m, bool furniture,
+                                 double radius_m = 400.0) {
   const auto folder = own_folder() / "west_village";
   std::filesystem::create_directories(folder);
   std::string text = "[site]\nname = \"West Village\"\n[[buildings]]\nfile = \"" +
@@ -37,7 +38,8 @@ inline ImportedSite west_village(double lon, double lat, double height_agl_m, bo
         "diameter_field = \"diameter\"\n[[trees]]\nfile = \"" +
         west_village_folder + "/street_trees_sample.geojson\"\n";
   }
-  text += "[[nodes.node]]\nid = \"n\"\nlon = " + std::to_string(lon) +
+  text += "[predict]\nradius_m = " + std::to_string(radius_m) +
+          "\n[[nodes.node]]\nid = \"n\"\nlon = " + std::to_string(lon) +
           "\nlat = " + std::to_string(lat) + "\nheight_agl_m = " + std::to_string(height_agl_m) +
           "\n[[nodes.node.sector]]\nsector = \"1\"\nazimuth_deg = 0\nfrequency_ghz = 28\n"
           "pattern = \"isotropic\"\n";
