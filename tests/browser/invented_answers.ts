@@ -141,14 +141,15 @@ export function inventedAnswers(size: DocumentSize): Answers {
       place: [suspectAt[0], suspectAt[1], groundAt(...suspectAt)], width_m: 2.4, height_m: 3.5, likelihood: 0.64, enough_evidence: true,
       points: [5, 11].filter((i) => i < size.points), sentence: both((l) => `Probably something ${l(2.4)} wide and ${l(3.5)} high that is not on the map.`),
     }],
+    fitted: [both(() => 'The fit is no clear gain: keep the site’s values.'), both((l) => `Measure ${l(97)} from N1.`)],
     comparison: {
       by: 'run', sentences: ['The two walks agree to within 3 dB.'], warnings: ['Seven points a walk are few: the interval is wide.'],
-      charts: [{ title: 'Rate by run', svg: '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 300 80" width="300" height="80"><rect x="20" y="20" width="180" height="14" fill="#555"/><rect x="20" y="46" width="200" height="14" fill="#888"/><text x="20" y="14" font-size="11">Mbit/s</text></svg>' }],
+      charts: [{ title: 'Rate by run', svg: '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 300 80" width="300" height="80"><rect x="20" y="20" width="180" height="14" fill="#555"/><rect x="20" y="46" width="200" height="14" fill="#888"/><defs><g id="letter"><path d="M0 0h6v8h-6z"/></g></defs><use href="#letter" x="20" y="6"/><script>document.title = "broken into"</script></svg>' }],
     },
     quality: {
       layers: [
-        { file: 'buildings.geojson', what: 'buildings', read: size.buildings + 2, used: size.buildings, set_aside: 2 },
-        { file: 'walk_invented.csv', what: 'measured points', read: size.points, used: size.points, set_aside: 0 },
+        { file: 'buildings.geojson', what: 'buildings', read: size.buildings + 2, used: size.buildings, set_aside: 2, repaired: 2, defaulted: 5, outside: 0 },
+        { file: 'walk_invented.csv', what: 'measured points', read: size.points, used: size.points, set_aside: 0, repaired: 0, defaulted: 0, outside: 0 },
       ],
       remarks: [{ severity: 'warning', where: 'buildings.geojson:buildings:87', message: 'ring crosses itself; repaired', count: 2 }],
     },

@@ -249,7 +249,7 @@ export interface Answers {
   fitted: Text[]; // what the measurements say of the nodes, sentence by sentence
   comparison: { by: string; sentences: string[]; warnings: string[]; charts: { title: string; svg: string }[] } | null;
   quality: {
-    layers: { file: string; what: string; read: number; used: number; set_aside: number }[];
+    layers: { file: string; what: string; read: number; used: number; set_aside: number; repaired: number; defaulted: number; outside: number }[];
     remarks: { severity: string; where: string; message: string; count: number }[];
   };
   sources: { key: string; title: string; models: string[] }[];

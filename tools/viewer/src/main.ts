@@ -4,7 +4,7 @@ import type { Answers } from './answers';
 import { Client } from './edit/client';
 import { liveView } from './edit/live_view';
 import { MapBlock } from './map/map_block';
-import { assumptions, cautions, colophon, comparison, dropList, quality, sources, suspectList } from './page/back_matter';
+import { assumptions, cautions, colophon, comparison, dropList, fitted, quality, sources, suspectList } from './page/back_matter';
 import { element } from './page/element';
 import { frameOf } from './page/frame';
 import type { Frame } from './page/frame';
@@ -52,6 +52,7 @@ function fillPage(site: Site, shown: Shown, frame: Frame, block: MapBlock): void
     markRow();
   }
   parts.suspects.replaceChildren(...suspectList(answers, units, go));
+  parts.fitted.replaceChildren(...fitted(answers, units));
 }
 
 async function start(): Promise<void> {

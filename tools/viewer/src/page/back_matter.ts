@@ -1,8 +1,8 @@
-// What stands after the answers: suspects, comparison, data, assumptions, sources, cautions.
+// What stands after the answers: suspects, fit, comparison, data, assumptions, sources, cautions.
 import type { Answers, Text, Xy, Xyz } from '../answers';
-import { percent, plain } from '../words';
+import { plain } from '../words';
 import type { Units } from '../units';
-import { length, said } from '../units';
+import { said } from '../units';
 import { element } from './element';
 
 function kept(nodes: (Node | null)[]): Node[] {
@@ -40,22 +40,30 @@ export function suspectList(answers: Answers, units: Units, go: (place: Xy) => v
       ...answers.suspects.map((s) =>
         element('li', {},
           element('p', {}, said(s.sentence, units)),
-          element('p', { class: 'hint' },
-            s.enough_evidence
-              ? `${percent(s.likelihood)} likely; about ${length(s.width_m, units)} wide and ${length(s.height_m, units)} high; from ${s.points.map((i) => answers.points[i]?.id ?? '').filter(Boolean).join(', ') || 'the unexplained points'}.`
-              : 'Not enough evidence to say where.'),
+          element('p', { class: 'hint' }, `From ${s.points.map((i) => answers.points[i]?.id ?? '').filter(Boolean).join(', ') || 'the unexplained points'}.`),
           element('button', { type: 'button', onclick: () => go([s.place[0], s.place[1]]) }, 'Show on the map')))),
   ];
 }
 
-/** The program's own drawings are read as SVG and stripped of whatever could act. */
+/** The program's own drawings are read as SVG and stripped of whatever could act or leave the page. */
 function safeSvg(text: string): SVGElement | null {
   const parsed = new DOMParser().parseFromString(text, 'image/svg+xml').documentElement;
   if (parsed.localName !== 'svg') return null;
-  for (const node of [...parsed.querySelectorAll('script, foreignObject, iframe, a, use, image')]) node.remove();
+  for (const node of [...parsed.querySelectorAll('script, foreignObject, iframe, a, image')]) node.remove();
   for (const node of [parsed, ...parsed.querySelectorAll('*')])
-    for (const { name } of [...node.attributes]) if (/^on|href$/i.test(name)) node.removeAttribute(name);
+    for (const { name, value } of [...node.attributes]) {
+      const inside = value.startsWith('#'); // its letters are shapes that it uses again and again
+      if (/^on/i.test(name) || (/href$/i.test(name) && !inside)) node.removeAttribute(name);
+    }
   return document.importNode(parsed, true) as unknown as SVGElement;
+}
+
+export function fitted(answers: Answers, units: Units): Node[] {
+  if (answers.fitted.length === 0) return [];
+  return [
+    element('h2', {}, 'What the measurements say of the nodes'),
+    element('ul', {}, ...answers.fitted.map((s) => element('li', {}, said(s, units)))),
+  ];
 }
 
 export function comparison(answers: Answers): Node[] {
@@ -79,7 +87,8 @@ export function quality(answers: Answers): Node[] {
   const { layers, remarks } = answers.quality;
   return [
     element('h2', {}, 'The data'),
-    table('What was read', ['File', 'As', 'Read', 'Used', 'Set aside'], layers.map((l) => [l.file, l.what, String(l.read), String(l.used), String(l.set_aside)])),
+    table('What was read', ['File', 'As', 'Read', 'Used', 'Repaired', 'Defaulted', 'Set aside', 'Outside the area'],
+      layers.map((l) => [l.file, l.what, ...[l.read, l.used, l.repaired, l.defaulted, l.set_aside, l.outside].map(String)])),
     remarks.length
       ? table('Remarks on it', ['Where', 'What', 'How often'], remarks.map((r) => [r.where, `${r.severity}: ${r.message}`, String(r.count)]))
       : element('p', {}, 'Nothing was repaired or set aside.'),

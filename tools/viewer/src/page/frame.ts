@@ -17,7 +17,7 @@ export interface Frame {
   stillMap: HTMLElement;
   plots: HTMLElement;
   plotTools: HTMLElement;
-  parts: Record<'points' | 'suspects' | 'comparison' | 'quality' | 'assumptions' | 'sources' | 'cautions' | 'colophon', HTMLElement>;
+  parts: Record<'points' | 'suspects' | 'fitted' | 'comparison' | 'quality' | 'assumptions' | 'sources' | 'cautions' | 'colophon', HTMLElement>;
   status: HTMLElement;
 }
 
@@ -56,7 +56,7 @@ export function frameOf(answers: Answers, shown: Shown, about: HTMLElement): Fra
     change: element('div', { class: 'change', hidden: true }), changes: element('div'), walk: element('div'), legend: element('div', { class: 'legend' }),
     stillMap: element('div', { class: 'still-map' }), plots: element('div'), plotTools: element('div'),
     parts: {
-      points: part('points'), suspects: part('suspects'), comparison: part('comparison'), quality: part('quality'),
+      points: part('points'), suspects: part('suspects'), fitted: part('fitted'), comparison: part('comparison'), quality: part('quality'),
       assumptions: part('assumptions'), sources: part('sources'), cautions: part('cautions'), colophon: element('footer', { class: 'colophon' }),
     },
     status: element('div', { class: 'unseen', role: 'status', 'aria-live': 'polite' }),
@@ -75,7 +75,7 @@ export function frameOf(answers: Answers, shown: Shown, about: HTMLElement): Fra
       section('map-block', element('h2', { class: 'unseen' }, 'Map and street'), frame.mapTools, frame.notice, frame.change,
         element('div', { class: 'map-and-panel' }, stageFrame, frame.panel), frame.walk, frame.changes, frame.legend),
       section('part plots-part', element('h2', {}, 'Along the street'), frame.plotTools, frame.plots),
-      parts.points, parts.suspects, parts.comparison, parts.cautions, parts.quality, parts.assumptions, parts.sources),
+      parts.points, parts.suspects, parts.fitted, parts.comparison, parts.cautions, parts.quality, parts.assumptions, parts.sources),
     parts.colophon, frame.status);
   return frame;
 }
