@@ -6,6 +6,7 @@
 #include <cmath>
 #include <filesystem>
 
+#include "sim/predict/prediction.h"
 #include "tests/support/invented_site.h"
 #include "tests/support/street.h"
 
