@@ -53,7 +53,7 @@ export async function opened(browser: Browser, url: string, options: BrowserCont
   });
   await before?.(page);
   const start = Date.now();
-  await page.goto(url);
+  await page.goto(url, { timeout: 60_000 });
   await until(page, () => document.documentElement.dataset['ready'] === 'yes', 'the page to be ready', 60_000, found);
   found.ready_ms = Date.now() - start;
   return found;

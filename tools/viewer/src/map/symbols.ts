@@ -67,9 +67,10 @@ export class SymbolPainter {
     pen.font = font(px, weight);
     const wide = pen.measureText(words).width + 8;
     const [w, h] = [Math.abs(wide * Math.cos(turn)) + Math.abs(px * 1.5 * Math.sin(turn)), Math.abs(wide * Math.sin(turn)) + Math.abs(px * 1.5 * Math.cos(turn))];
-    if (!free.take(at[0], at[1], w, h)) return;
+    const x = turn === 0 && at[0] > 0 && at[0] < this.view.width ? Math.min(this.view.width - w / 2, Math.max(w / 2, at[0])) : at[0];
+    if (!free.take(x, at[1], w, h)) return;
     pen.save();
-    pen.translate(at[0], at[1]);
+    pen.translate(x, at[1]);
     pen.rotate(turn);
     pen.lineJoin = 'round';
     pen.strokeStyle = looks.halo;
