@@ -3,7 +3,7 @@ import type { Prediction, Xy, Xyz } from '../answers';
 import { middleOf } from '../site';
 import type { Site } from '../site';
 import type { ChosenLink } from '../section/chosen';
-import { length, inUnits, unitName } from '../units';
+import { length, inUnits, signed, unitName } from '../units';
 import type { Units } from '../units';
 import { plain } from '../words';
 import type { StreetMap } from './street_map';
@@ -44,7 +44,7 @@ export function dropsOnMap(map: StreetMap, site: Site, units: Units, stale: bool
   });
   map.symbols.dropLabels = drops.flatMap((d) => {
     const at = d.line[Math.floor(d.line.length / 2)];
-    const words = `drops ${inUnits(d.from_m, units).toFixed(0)} to ${inUnits(d.to_m, units).toFixed(0)} ${unitName(units)}`;
+    const words = `drops ${signed(inUnits(d.from_m, units), 0)} to ${signed(inUnits(d.to_m, units), 0)} ${unitName(units)}`;
     return at ? [{ words, at }] : [];
   });
   map.draw();

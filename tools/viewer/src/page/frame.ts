@@ -71,9 +71,10 @@ export function frameOf(answers: Answers, shown: Shown, about: HTMLElement): Fra
       element('div', { class: 'masthead-name' }, emblem(), element('div', {}, element('p', { class: 'wordmark' }, answers.live ? 'kerbray, live' : 'kerbray'), element('h1', {}, answers.site))),
       switches(shown)),
     element('main', {},
-      section('opening', element('h2', { class: 'unseen' }, 'What to expect'), frame.verdicts, about),
+      section('opening', element('h2', { class: 'unseen' }, 'What to expect'), frame.verdicts),
       section('map-block', element('h2', { class: 'unseen' }, 'Map and street'), frame.mapTools, frame.notice, frame.change,
         element('div', { class: 'map-and-panel' }, stageFrame, frame.panel), frame.walk, frame.changes, frame.legend),
+      section('part about-part', element('h2', {}, 'The site'), about),
       section('part plots-part', element('h2', {}, 'Along the street'), frame.plotTools, frame.plots),
       parts.points, parts.suspects, parts.fitted, parts.comparison, parts.cautions, parts.quality, parts.assumptions, parts.sources),
     parts.colophon, frame.status);

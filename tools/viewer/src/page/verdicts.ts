@@ -12,7 +12,7 @@ const kinds: Record<Answers['verdicts'][number]['kind'], { word: string; draw: (
 };
 
 export function verdictList(answers: Answers, units: Units, go: (place: Xy) => void): HTMLElement {
-  return element('ul', { class: 'verdicts' },
+  return element('ul', { class: answers.verdicts.length > 4 ? 'verdicts many' : 'verdicts' },
     ...answers.verdicts.map((verdict) => {
       const kind = kinds[verdict.kind];
       const inside = [
