@@ -62,7 +62,7 @@ LedgerSquares::LedgerSquares(const GridSpec& spec, const std::vector<SeenCell>& 
   for (std::uint32_t k = 0; k < cells.size(); ++k) {
     const int col = static_cast<int>(cells[k].cell) % spec.cols;
     const int row = static_cast<int>(cells[k].cell) / spec.cols;
-    auto& square = by_square[static_cast<std::size_t>(row / side * cols_ + col / side)];
+    auto& square = by_square[square_at(col / side, row / side)];
     const float off =
         std::hypot(static_cast<float>(col % side) - half, static_cast<float>(row % side) - half);
     const Choice choice{{cells[k].kind(), k, static_cast<float>(col), static_cast<float>(row)},
@@ -93,7 +93,7 @@ LedgerSquares::Near LedgerSquares::near(int col, int row, std::uint32_t kind) co
   const int over = 2 * (row % side_) < side_ ? r - 1 : r + 1;
   for (const auto& [sc, sr] : {std::pair{c, r}, {beside, r}, {c, over}, {beside, over}}) {
     if (sc < 0 || sc >= cols_ || sr < 0 || sr >= rows_) continue;
-    const auto square = static_cast<std::size_t>(sr * cols_ + sc);
+    const std::size_t square = square_at(sc, sr);
     for (std::uint32_t i = first_[square]; i < first_[square + 1]; ++i) {
       const Donor& donor = donors_[i];
       if (donor.kind != kind) continue;

@@ -30,6 +30,11 @@ class LedgerSquares {
   Near near(int col, int row, std::uint32_t kind) const;
 
  private:
+  std::size_t square_at(int col, int row) const {
+    return static_cast<std::size_t>(row) * static_cast<std::size_t>(cols_) +
+           static_cast<std::size_t>(col);
+  }
+
   int side_, cols_, rows_;  ///< squares
   std::vector<std::uint32_t> first_;
   std::vector<Donor> donors_;

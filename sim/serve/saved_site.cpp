@@ -101,7 +101,7 @@ class AddedThings {
   }
 
  private:
-  void add(const char* layer, const std::string& id, Xy place, Json properties) {
+  void add(const char* layer, const std::string& id, Xy place, const Json& properties) {
     const auto degrees = to_degrees_(place);
     Json feature{{"type", "Feature"}};
     feature["properties"] = {{"id", id}, {"layer", layer}};

@@ -225,7 +225,7 @@ LiveServer::~LiveServer() = default;
 int LiveServer::port() const { return hidden_->port; }
 
 std::string LiveServer::url() const {
-  return fmt::format("http://{}:{}/#{}", address, hidden_->port, hidden_->token);
+  return fmt::format("http://{}:{}/?token={}", address, hidden_->port, hidden_->token);
 }
 
 void LiveServer::run() {

@@ -36,7 +36,8 @@ class LiveServer {
   LiveServer& operator=(const LiveServer&) = delete;
 
   int port() const;
-  /// What to open in a browser. The token stands after '#', which browsers send to nobody.
+  /// What to open in a browser: the page takes the token out of its address at once, and no
+  /// referrer is sent.
   std::string url() const;
 
   /// Answers until stop(), which may be called from any thread, before run() too.

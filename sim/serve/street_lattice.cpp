@@ -14,7 +14,7 @@ int floor_div(int a, int b) { return a / b - (a % b < 0 ? 1 : 0); }
 void StreetLattice::look_at(int tile_col, int tile_row, Tile& tile) const {
   for (int row = 0; row < side; ++row) {
     for (int col = 0; col < side; ++col) {
-      const auto i = static_cast<std::size_t>(row * side + col);
+      const std::size_t i = cell_of(col, row);
       const ScenePoint p = scene_->frame.scene_from_map(
           {(tile_col * side + col) * spacing_m_, (tile_row * side + row) * spacing_m_, 0.0});
       tile.height_m[i] = scene_->ground.height_at(p.x_m, p.y_m);
@@ -57,7 +57,7 @@ StreetLattice::Ground StreetLattice::under(const GridSpec& spec) const {
         const int tile_col = floor_div(x, side);
         const Tile& tile = *tiles_.at(key_of(tile_col, tile_row));
         const int from = x - tile_col * side, count = std::min(side - from, east - x + 1);
-        const auto source = static_cast<std::size_t>((y - tile_row * side) * side + from);
+        const std::size_t source = cell_of(from, y - tile_row * side);
         const std::size_t target = spec.index(x - west, static_cast<int>(row));
         for (std::size_t k = 0; k < static_cast<std::size_t>(count); ++k) {
           ground.foothold[target + k] = tile.foothold[source + k];

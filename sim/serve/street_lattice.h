@@ -29,9 +29,13 @@ class StreetLattice {
 
  private:
   static constexpr int side = 64;  // cells
+  static constexpr std::size_t tile_cells = std::size_t{side} * side;
+  static std::size_t cell_of(int col, int row) {
+    return static_cast<std::size_t>(row) * side + static_cast<std::size_t>(col);
+  }
   struct Tile {
-    std::array<Foothold, side * side> foothold;
-    std::array<double, side * side> height_m;
+    std::array<Foothold, tile_cells> foothold;
+    std::array<double, tile_cells> height_m;
   };
   static std::uint64_t key_of(int tile_col, int tile_row) {
     return (std::uint64_t{static_cast<std::uint32_t>(tile_col)} << 32U) |

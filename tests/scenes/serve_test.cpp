@@ -48,9 +48,10 @@ class Serving {
     for (char c = 0; read(ends[0], &c, 1) == 1 && c != '\n';) line += c;
     close(ends[0]);
     const std::string url = json::parse(line)["url"];
-    const auto hash = url.find("/#");
-    address_ = url.substr(0, hash);
-    token_ = url.substr(hash + 2);
+    const std::string before_token = "/?token=";
+    const auto at = url.find(before_token);
+    address_ = url.substr(0, at);
+    token_ = url.substr(at + before_token.size());
   }
   ~Serving() { end(); }
 

@@ -197,7 +197,7 @@ TEST_F(Server, APortThatIsTakenIsNotShared) {
 }
 
 TEST_F(Server, TheAddressIsOfThisMachineAlone) {
-  EXPECT_EQ(server_->url(), "http://" + own_host() + "/#" + token);
+  EXPECT_EQ(server_->url(), "http://" + own_host() + "/?token=" + token);
 }
 
 TEST(Token, IsNewEachTimeAndHas128Bits) {
