@@ -246,13 +246,15 @@ test('words of the document are never read as markup', async () => {
   sly.site = markup;
   sly.verdicts[0]!.text = { metric: markup, imperial: markup };
   sly.points[2]!.sentence = { metric: markup, imperial: markup };
-  sly.comparison!.charts[0]!.svg = '<svg xmlns="http://www.w3.org/2000/svg" onload="document.title=3"><script>document.title=4</script><a href="javascript:0"><text>x</text></a></svg>';
+  sly.comparison!.charts[0]!.svg = '<svg xmlns="http://www.w3.org/2000/svg" onload="document.title=3"><script>document.title=4</script><a href="javascript:0"><text>x</text></a><use href="https://example.org/x.svg#a"/><defs><path id="letter" d="M0 0h6"/></defs><use xlink:href="#letter" xmlns:xlink="http://www.w3.org/1999/xlink"/></svg>';
   const { page, complaints } = await opened(browser, reportWith(sly, 'sly'));
   // The handler in the drawing is refused while it is read, before the page strips it.
   assert.ok(complaints.every((c) => c.includes('inline event handler')), complaints.join('; '));
   assert.match(await page.title(), /where the link holds/);
   assert.equal(await page.locator('h1').textContent(), markup);
   assert.equal(await page.locator('.chart script, .chart a, main img').count(), 0);
+  // Letters are shapes of the drawing itself; a shape from elsewhere is not used.
+  assert.deepEqual(await page.evaluate(() => [...document.querySelectorAll('.chart use')].map((u) => u.getAttribute('href') ?? u.getAttribute('xlink:href'))), [null, '#letter']);
   await page.context().close();
 });
 
