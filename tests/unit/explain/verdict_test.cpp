@@ -20,7 +20,7 @@ struct VerdictTest : testing::Test {
     return m;
   }
   Verdict weighed(const Measurement& m, double offset_db = 0.0) const {
-    return weigh(here, m, offset_db, street.scene, street.settings);
+    return weigh(here, m, offset_db, street.settings);
   }
   /// Places that the map takes `db` from, beside the reported one.
   void add_shadow(int places, double db) {
