@@ -75,7 +75,7 @@ int run_compare(const Session& session, const CompareArguments& arguments) {
   sim::write_groups_csv(output.file("groups.csv"), comparison);
   sim::write_edges_csv(output.file("edges.csv"), comparison);
   sim::write_differences_csv(output.file("differences.csv"), comparison);
-  for (const sim::CompareChart& chart : sim::compare_charts(comparison)) {
+  for (const sim::NamedChart& chart : sim::compare_charts(comparison)) {
     sim::write_text(output.file(chart.name + ".svg"),
                     sim::standing_svg(chart.drawing, chart.title, chart.description));
   }

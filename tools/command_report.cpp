@@ -145,7 +145,7 @@ int run_report(const Session& session, const ReportArguments& arguments) {
     answers.asked = &*asked;
     sim::write_receivers_csv(output.file("receivers.csv"), run->scene, *asked);
   }
-  for (const sim::StreetChart& chart :
+  for (const sim::NamedChart& chart :
        sim::street_charts(run->scene, walks, streets, explanation ? &*explanation : nullptr)) {
     sim::write_text(output.file(chart.name + ".svg"),
                     sim::standing_svg(chart.drawing, chart.title, chart.description));

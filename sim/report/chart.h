@@ -21,6 +21,13 @@ struct MarkStyle {
 MarkStyle mark_style(std::size_t group);
 void draw_mark(Canvas& canvas, PixelPoint at, const MarkStyle& style);
 
+/// A drawing that stands in a file of its own or in a page.
+struct NamedChart {
+  std::string name;  ///< of its file, without ".svg"
+  std::string title, description;
+  std::string drawing;  ///< as the canvas gives it
+};
+
 /// A value with its interval; NaN ends draw none.
 struct ChartValue {
   double x = 0.0, y = 0.0;

@@ -82,7 +82,7 @@ std::string percent(const Comparison& c) {
   return fmt::format("{:.0f} %", 100.0 * c.settings.bootstrap.share);
 }
 
-void add_distance_chart(std::vector<CompareChart>& charts, DistanceChart chart,
+void add_distance_chart(std::vector<NamedChart>& charts, DistanceChart chart,
                         const std::string& name, const std::string& title,
                         const std::string& marks_are, const std::string& lines_are) {
   const bool marks = has(chart, true), lines = has(chart, false);
@@ -95,7 +95,7 @@ void add_distance_chart(std::vector<CompareChart>& charts, DistanceChart chart,
   charts.push_back({name, title, description, distance_chart_svg(chart)});
 }
 
-void add_measures(std::vector<CompareChart>& charts, const Comparison& c) {
+void add_measures(std::vector<NamedChart>& charts, const Comparison& c) {
   for (const Measure m : all_measures) {
     DistanceChart chart = by_distance(
         c,
@@ -114,7 +114,7 @@ void add_measures(std::vector<CompareChart>& charts, const Comparison& c) {
   }
 }
 
-void add_links(std::vector<CompareChart>& charts, const Comparison& c) {
+void add_links(std::vector<NamedChart>& charts, const Comparison& c) {
   DistanceChart chart = by_distance(
       c,
       [](const MeasuredCell& cell) {
@@ -164,7 +164,7 @@ std::optional<ChartRow> edge_row(const GroupResult& group, std::size_t g,
   return row;
 }
 
-void add_edges(std::vector<CompareChart>& charts, const Comparison& c) {
+void add_edges(std::vector<NamedChart>& charts, const Comparison& c) {
   RowsChart chart{.x_title = "level distance from the node, m (feet above)",
                   .feet = true,
                   .from_zero = true,
@@ -195,7 +195,7 @@ std::string contrast_words(const Contrast& c) {
   return c.group + ": outdoor less " + c.b;
 }
 
-void add_differences(std::vector<CompareChart>& charts, const Comparison& c) {
+void add_differences(std::vector<NamedChart>& charts, const Comparison& c) {
   constexpr std::size_t most_rows = 30;
   for (const Measure m : all_measures) {
     RowsChart chart{
@@ -231,7 +231,7 @@ void add_differences(std::vector<CompareChart>& charts, const Comparison& c) {
   }
 }
 
-void add_bias(std::vector<CompareChart>& charts, const Comparison& c) {
+void add_bias(std::vector<NamedChart>& charts, const Comparison& c) {
   RowsChart chart{.x_title = "level, measured less predicted, dB",
                   .zero_line = true,
                   .values_are = "median, with its " + percent(c) + " interval",
@@ -255,8 +255,8 @@ void add_bias(std::vector<CompareChart>& charts, const Comparison& c) {
 
 }  // namespace
 
-std::vector<CompareChart> compare_charts(const Comparison& comparison) {
-  std::vector<CompareChart> charts;
+std::vector<NamedChart> compare_charts(const Comparison& comparison) {
+  std::vector<NamedChart> charts;
   if (comparison.bins > 0) {
     add_measures(charts, comparison);
     add_links(charts, comparison);

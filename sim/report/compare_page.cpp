@@ -42,7 +42,7 @@ std::string warnings(const Comparison& c) {
 std::string figures(const Comparison& c) {
   std::string text;
   std::size_t number = 0;
-  for (const CompareChart& chart : compare_charts(c)) {
+  for (const NamedChart& chart : compare_charts(c)) {
     text += fmt::format(
         "<figure>\n{}<figcaption>{} ({}.svg). {}</figcaption>\n</figure>\n",
         inline_svg(chart.drawing, fmt::format("f{}-", ++number), chart.title, chart.description),

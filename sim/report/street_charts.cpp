@@ -6,7 +6,7 @@
 #include <cmath>
 
 #include "sim/explain/wording.h"
-#include "sim/report/chart.h"
+#include "sim/report/street_verdicts.h"
 
 namespace sim {
 namespace {
@@ -29,21 +29,6 @@ const std::vector<Quantity>& quantities() {
       {"level_by_distance", "Level against distance from the node", "SS-RSRP, dBm", false,
        [](const StationLink& link) { return link.rsrp.value; }, &Measurement::rsrp_dbm}};
   return all;
-}
-
-/// The sides that hold farthest, those with a node on the street first.
-std::vector<const StreetReach*> farthest(const StreetVerdicts& streets) {
-  std::vector<const StreetReach*> found;
-  for (const StreetReach& reach : streets.reaches) {
-    if (reach.holds) found.push_back(&reach);
-  }
-  std::stable_sort(found.begin(), found.end(), [](const StreetReach* a, const StreetReach* b) {
-    const bool on_a = a->side.off_street_m <= on_street_m,
-               on_b = b->side.off_street_m <= on_street_m;
-    return on_a != on_b ? on_a : a->to_m > b->to_m;
-  });
-  if (found.size() > most_lines) found.resize(most_lines);
-  return found;
 }
 
 /// A walk outward; broken where a place has no answer.
@@ -72,11 +57,12 @@ std::vector<ChartValue> marks_of(const Explanation& explanation, const Quantity&
 
 }  // namespace
 
-std::vector<StreetChart> street_charts(const Scene& scene, const std::vector<StreetWalk>& walks,
-                                       const StreetVerdicts& streets,
-                                       const Explanation* explanation) {
-  std::vector<StreetChart> charts;
-  const auto sides = farthest(streets);
+std::vector<NamedChart> street_charts(const Scene& scene, const std::vector<StreetWalk>& walks,
+                                      const StreetVerdicts& streets,
+                                      const Explanation* explanation) {
+  std::vector<NamedChart> charts;
+  auto sides = reaches_in_order(streets, false);
+  if (sides.size() > most_lines) sides.resize(most_lines);
   for (const Quantity& quantity : quantities()) {
     DistanceChart chart{.y_title = quantity.y_title,
                         .bin_m = 50.0,

@@ -69,6 +69,20 @@ std::string drop_text(const Scene& scene, const DropStretch& drop, LengthUnits u
   return fmt::format("drops between {} and {} {}", from, length(drop.to_m), why);
 }
 
+std::vector<const StreetReach*> reaches_in_order(const StreetVerdicts& verdicts,
+                                                 bool on_street_too) {
+  const auto on_street = [](const StreetReach& r) { return r.side.off_street_m <= on_street_m; };
+  std::vector<const StreetReach*> reaches;
+  for (const StreetReach& reach : verdicts.reaches) {
+    if (reach.holds || (on_street_too && on_street(reach))) reaches.push_back(&reach);
+  }
+  std::stable_sort(reaches.begin(), reaches.end(), [&](const StreetReach* a, const StreetReach* b) {
+    const bool on_a = on_street(*a), on_b = on_street(*b);
+    return on_a != on_b ? on_a : a->to_m > b->to_m;
+  });
+  return reaches;
+}
+
 std::string verdict_text(const Scene& scene, const StreetReach& reach,
                          const std::vector<DropStretch>& drops, LengthUnits units) {
   const StreetSide& side = reach.side;
@@ -99,15 +113,7 @@ std::string verdict_text(const Scene& scene, const StreetReach& reach,
 std::string street_table(const Scene& scene, const std::vector<StreetWalk>& walks,
                          const StreetVerdicts& verdicts, LengthUnits units, std::size_t most) {
   constexpr std::array<double, 7> marks_m{25, 50, 100, 150, 200, 250, 300};
-  std::vector<const StreetReach*> shown;
-  for (const StreetReach& reach : verdicts.reaches) {
-    if (reach.holds) shown.push_back(&reach);
-  }
-  std::stable_sort(shown.begin(), shown.end(), [](const StreetReach* a, const StreetReach* b) {
-    const bool on_a = a->side.off_street_m <= on_street_m,
-               on_b = b->side.off_street_m <= on_street_m;
-    return on_a != on_b ? on_a : a->to_m > b->to_m;
-  });
+  const auto shown = reaches_in_order(verdicts, false);
   std::string text = fmt::format("{:<24}{:<8}{:<12}{:>9} {:>11}  downlink Mbit/s at", "street",
                                  "from", "towards", "holds to", "10-90 %");
   for (const double m : marks_m) text += fmt::format(" {:>5.0f}", m);

@@ -15,6 +15,11 @@ std::string cause_phrase(const Scene& scene, Cause cause, ObstacleId obstacle);
 /// "drops between 240 and 262 m behind building way/12", "has none from 300 m on, for distance".
 std::string drop_text(const Scene& scene, const DropStretch& drop, LengthUnits units);
 
+/// Sides of streets that hold somewhere, and with `on_street_too` those that do not but have a node
+/// on the street: a node's own streets first, then by how far they hold.
+std::vector<const StreetReach*> reaches_in_order(const StreetVerdicts& verdicts,
+                                                 bool on_street_too);
+
 /// One side of a street: "holds to 235 m along Tarn Street, east from n1 (228 to 241 m); drops
 /// between 240 and 262 m behind building way/12". Drops are those of a walk outward.
 std::string verdict_text(const Scene& scene, const StreetReach& reach,

@@ -14,7 +14,7 @@ std::string text_of(const Json& json) {
 
 Json comparison_view(const Comparison& comparison) {
   Json charts = Json::array();
-  for (const CompareChart& chart : compare_charts(comparison)) {
+  for (const NamedChart& chart : compare_charts(comparison)) {
     charts.push_back({{"title", chart.title},
                       {"svg", inline_svg(chart.drawing, "compare-" + chart.name + "-", chart.title,
                                          chart.description)}});

@@ -41,22 +41,8 @@ Json end_of(const StreetReach& reach, const std::vector<StreetWalk>& walks) {
   return nullptr;
 }
 
-/// Streets with a node on them first, then by how far they hold.
-std::vector<const StreetReach*> in_order(const StreetVerdicts& streets) {
-  std::vector<const StreetReach*> reaches;
-  for (const StreetReach& reach : streets.reaches) {
-    if (reach.holds || reach.side.off_street_m <= on_street_m) reaches.push_back(&reach);
-  }
-  std::stable_sort(reaches.begin(), reaches.end(), [](const StreetReach* a, const StreetReach* b) {
-    const bool on_a = a->side.off_street_m <= on_street_m,
-               on_b = b->side.off_street_m <= on_street_m;
-    return on_a != on_b ? on_a : a->to_m > b->to_m;
-  });
-  return reaches;
-}
-
 void say_streets(const PageAnswers& answers, Json& list) {
-  const auto reaches = in_order(*answers.streets);
+  const auto reaches = reaches_in_order(*answers.streets, true);
   for (std::size_t i = 0; i < std::min(most_streets, reaches.size()); ++i) {
     const StreetReach& reach = *reaches[i];
     const auto sentence = [&](LengthUnits units) {
