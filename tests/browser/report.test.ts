@@ -271,7 +271,7 @@ test('a city of 2,000 buildings and 250,000 cells loads in under 3 s', async (t)
     await page.context().close();
   }
   console.log(`2,000 buildings, 250,000 cells, processor drawing: ready after ${times.join(', ')} ms; file ${(statSync(join(workFolder, 'big.html')).size / 1e6).toFixed(1)} MB`);
-  // The issue's own figure, for the best of three, where the processor is there to be had.
+  // What the page promises, for the best of three, where the processor is there to be had.
   const free = await freeShare();
   if (free < 0.9) return t.skip(`other work has ${Math.round(100 * (1 - free))} % of the two cores this needs; times are printed above`);
   assert.ok(Math.min(...times) < 3000, `${times.join(', ')} ms`);

@@ -8,13 +8,7 @@ import type { GridSpec } from '../answers';
 import type { Ground } from '../ground';
 import { noCode } from './ground_paint';
 import type { GroundPaint } from './ground_paint';
-
-const vertexShader = /* glsl */ `
-out vec3 place;
-void main() {
-  place = (modelMatrix * vec4(position, 1.0)).xyz;
-  gl_Position = projectionMatrix * viewMatrix * vec4(place, 1.0);
-}`;
+import { placedVertex } from './placed_vertex';
 
 // Colours are written as sRGB, as the legend shows them; nothing is converted on the way.
 const fragmentShader = /* glsl */ `
@@ -111,7 +105,7 @@ export class GroundLayer {
 
   constructor(ground: Ground, bounds: [number, number, number, number], most = 30_000) {
     this.material = new ShaderMaterial({
-      glslVersion: GLSL3, vertexShader, fragmentShader,
+      glslVersion: GLSL3, vertexShader: placedVertex, fragmentShader,
       uniforms: {
         codes: { value: null }, colours: { value: null }, first: { value: new Vector2() }, step_m: { value: 1 },
         size: { value: [0, 0] }, answered: { value: false },

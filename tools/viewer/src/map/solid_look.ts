@@ -2,13 +2,7 @@
 // small shader of our own, since where the processor draws the time to the first picture is the time
 // to compile shaders.
 import { Color, DoubleSide, GLSL3, ShaderMaterial } from 'three';
-
-const vertexShader = /* glsl */ `
-out vec3 place;
-void main() {
-  place = (modelMatrix * vec4(position, 1.0)).xyz;
-  gl_Position = projectionMatrix * viewMatrix * vec4(place, 1.0);
-}`;
+import { placedVertex } from './placed_vertex';
 
 const fragmentShader = /* glsl */ `
 precision highp float;
@@ -26,7 +20,7 @@ void main() {
 export class SolidLook extends ShaderMaterial {
   constructor(leafy: boolean) {
     super({
-      glslVersion: GLSL3, vertexShader, fragmentShader, side: DoubleSide, transparent: leafy, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1,
+      glslVersion: GLSL3, vertexShader: placedVertex, fragmentShader, side: DoubleSide, transparent: leafy, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1,
       uniforms: { colour: { value: new Color() }, opacity: { value: 1 } },
     });
   }
