@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 #include "sim/loss/fresnel_integrals.h"
@@ -113,6 +114,7 @@ Complex from_foot(double p, double foot) {
 
 std::complex<double> edge_wave(double p, double s) noexcept {
   if (p == 0.0) return 0.0;
+  if (!std::isfinite(p * p + s * s)) return std::numeric_limits<double>::quiet_NaN();
   const Complex beyond = from_foot(p, std::abs(s));
   return s >= 0.0 ? beyond : std::copysign(2.0 * pi, p) * field_past_edge(std::abs(p)) - beyond;
 }

@@ -16,7 +16,7 @@ namespace sim {
 /// a half plane's edge.
 ///
 /// Source:   [OWEN-56] for the real argument; the complex one by the same integral
-/// Valid:    every p and s; 0 for p = 0
+/// Valid:    every p and s; 0 for p = 0; NaN where p^2 + s^2 is more than a double holds
 /// Differs:  Gauss-Legendre near the foot and the edge, asymptotic series where p or s is beyond
 ///           4.5, to 1e-9
 std::complex<double> edge_wave(double p, double s) noexcept;

@@ -3,7 +3,9 @@
 #include <gtest/gtest.h>
 
 #include <boost/math/quadrature/gauss_kronrod.hpp>
+#include <cmath>
 #include <complex>
+#include <limits>
 #include <numbers>
 
 namespace {
@@ -44,6 +46,15 @@ TEST(EdgeWave, BothPartsOfTheLineMakeTheWhole) {
                 1e-8 * std::abs(whole));
     }
   }
+}
+
+// Found by the fuzzer: a corner 1e281 m off the path at 3e178 GHz.
+TEST(EdgeWave, HasNoValueBeyondWhatADoubleHolds) {
+  constexpr double huge = 1e200, endless = std::numeric_limits<double>::infinity();
+  EXPECT_TRUE(std::isnan(sim::edge_wave(1.0, huge).real()));
+  EXPECT_TRUE(std::isnan(sim::edge_wave(huge, 1.0).real()));
+  EXPECT_TRUE(std::isnan(sim::edge_wave(1.0, endless - endless).real()));
+  EXPECT_LT(std::abs(sim::edge_wave(1.0, 1e100)), 1e-90);
 }
 
 }  // namespace
