@@ -9,6 +9,7 @@
 #include "sim/import/records.h"
 #include "sim/link/link.h"
 #include "sim/scene/scene_builder.h"
+#include "tests/places.h"
 #include "tests/support/town.h"
 
 namespace {

@@ -8,6 +8,7 @@
 #include <map>
 #include <numbers>
 
+#include "tests/places.h"
 #include "tests/support/planned_site.h"
 #include "tests/support/temp_folder.h"
 #include "tests/support/west_village.h"

@@ -12,6 +12,7 @@
 #include "sim/cast/ray_caster.h"
 #include "sim/import/records.h"
 #include "sim/scene/scene_builder.h"
+#include "tests/places.h"
 #include "tests/support/temp_folder.h"
 #include "tests/support/town.h"
 

@@ -17,6 +17,7 @@
 #include "sim/loss/slab.h"
 #include "sim/loss/street_canyon.h"
 #include "sim/loss/two_edges.h"
+#include "tests/places.h"
 
 namespace sim {
 namespace {

@@ -10,6 +10,7 @@
 #include <filesystem>
 
 #include "sim/gis/csv_file.h"
+#include "tests/places.h"
 
 namespace sim {
 namespace {

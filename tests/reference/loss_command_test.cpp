@@ -10,6 +10,7 @@
 #include <string>
 
 #include "sim/loss/formula_book.h"
+#include "tests/places.h"
 #include "tests/support/temp_folder.h"
 
 namespace sim {

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "tests/places.h"
 #include "tests/scenes/program.h"
 #include "tests/support/temp_folder.h"
 

@@ -11,6 +11,7 @@
 
 #include "sim/gis/csv_file.h"
 #include "sim/report/answers.h"
+#include "tests/places.h"
 #include "tests/support/temp_folder.h"
 
 namespace sim {

@@ -4,6 +4,7 @@
 #include <gdal_priv.h>
 #include <gtest/gtest.h>
 
+#include "tests/places.h"
 #include "tests/scenes/program.h"
 #include "tests/support/temp_folder.h"
 

@@ -10,6 +10,7 @@
 
 #include "sim/gis/csv_file.h"
 #include "sim/gis/gdal_session.h"
+#include "tests/places.h"
 #include "tests/scenes/program.h"
 #include "tests/support/temp_folder.h"
 

@@ -9,6 +9,7 @@
 #include <sstream>
 #include <string>
 
+#include "tests/places.h"
 #include "tests/support/temp_folder.h"
 
 namespace sim::test {

@@ -8,6 +8,7 @@
 #include <nlohmann/json.hpp>
 
 #include "sim/gis/csv_file.h"
+#include "tests/places.h"
 #include "tests/scenes/program.h"
 #include "tests/support/temp_folder.h"
 

@@ -9,6 +9,7 @@
 
 #include "sim/base/quantile.h"
 #include "sim/gis/csv_file.h"
+#include "tests/places.h"
 #include "tests/scenes/program.h"
 #include "tests/support/temp_folder.h"
 

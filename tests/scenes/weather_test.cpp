@@ -5,6 +5,7 @@
 #include <filesystem>
 
 #include "sim/report/summary_parts.h"
+#include "tests/places.h"
 
 namespace sim {
 namespace {

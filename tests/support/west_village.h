@@ -7,6 +7,7 @@
 
 #include "sim/gis/csv_file.h"
 #include "sim/import/records.h"
+#include "tests/places.h"
 #include "tests/support/temp_folder.h"
 
 namespace sim::test {

@@ -5,6 +5,7 @@
 #include <iostream>
 
 #include "sim/explain/explanation.h"
+#include "tests/places.h"
 #include "tests/support/street.h"
 #include "tests/support/temp_folder.h"
 

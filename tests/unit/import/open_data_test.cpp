@@ -6,6 +6,7 @@
 #include <map>
 
 #include "sim/import/map_geometry.h"
+#include "tests/places.h"
 #include "tests/support/invented_site.h"
 
 namespace sim {

@@ -11,6 +11,7 @@
 #include "sim/link/modulation.h"
 #include "sim/link/rate.h"
 #include "sim/link/receiver_panel.h"
+#include "tests/places.h"
 #include "tests/support/street.h"
 
 namespace sim {

@@ -10,6 +10,7 @@
 
 #include "sim/link/modulation.h"
 #include "sim/loss/peak_rate.h"
+#include "tests/places.h"
 #include "tests/support/street.h"
 
 namespace sim {

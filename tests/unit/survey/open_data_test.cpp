@@ -6,6 +6,7 @@
 
 #include "sim/survey/measured_drops.h"
 #include "sim/survey/survey.h"
+#include "tests/places.h"
 #include "tests/support/temp_folder.h"
 
 namespace sim {
