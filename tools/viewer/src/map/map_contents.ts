@@ -63,7 +63,7 @@ export function linkOnMap(map: StreetMap, site: Site, link: ChosenLink | null, u
   map.line('reflected', (link?.ledger?.reflected ?? []).map((r) => r.points), {
     colour: map.ink.accent, width_px: 1.6, dash_px: [5, 4], halo: map.ink.halo, through: true,
   });
-  map.symbols.chosen = link && Number.isFinite(link.to[0]) ? { at: link.to, words: '' } : null;
+  map.symbols.chosen = link && Number.isFinite(link.to[0]) ? link.to : null;
   map.symbols.chosenPoint = link?.point ? site.answers.points.indexOf(link.point) : -1;
   map.symbols.thing = link ? thingMark(site, link, units) : null;
   map.draw();
