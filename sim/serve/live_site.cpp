@@ -15,6 +15,27 @@ namespace {
 
 namespace fs = std::filesystem;
 
+/// More cells than this, about all nodes together, are too many to be answered while a hand moves.
+constexpr double most_cells = 500'000.0;
+
+/// Those of the site, with cells so large that there are not too many.
+LiveSettings affordable(LiveSettings live, const std::vector<NodeRecord>& nodes) {
+  if (nodes.empty()) return live;
+  const auto [west, east] = std::minmax_element(
+      nodes.begin(), nodes.end(),
+      [](const NodeRecord& a, const NodeRecord& b) { return a.place.x < b.place.x; });
+  const auto [south, north] = std::minmax_element(
+      nodes.begin(), nodes.end(),
+      [](const NodeRecord& a, const NodeRecord& b) { return a.place.y < b.place.y; });
+  PredictOptions& options = live.options;
+  const double wide_m = east->place.x - west->place.x + 2.0 * options.radius_m;
+  const double high_m = north->place.y - south->place.y + 2.0 * options.radius_m;
+  while (wide_m * high_m > most_cells * options.spacing_m * options.spacing_m) {
+    options.spacing_m *= 2.0;
+  }
+  return live;
+}
+
 /// A folder for one file, gone with it.
 class Folder {
  public:
@@ -88,7 +109,8 @@ std::optional<ReceiverRow> best_link(const StandingSite& site, const LinkQuestio
 }  // namespace
 
 LiveSite::LiveSite(ImportedSite imported, LiveSettings live)
-    : live_(std::move(live)), sites_(std::move(imported), live_.options.spacing_m) {
+    : live_(affordable(std::move(live), imported.nodes)),
+      sites_(std::move(imported), live_.options.spacing_m) {
   sites_.with({});  // so that the first question need not wait
 }
 

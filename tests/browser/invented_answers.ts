@@ -154,8 +154,8 @@ export function inventedAnswers(size: DocumentSize): Answers {
       remarks: [{ severity: 'warning', where: 'buildings.geojson:buildings:87', message: 'ring crosses itself; repaired', count: 2 }],
     },
     sources: [
-      { key: 'P.525', title: 'ITU-R P.525: Calculation of free-space attenuation', models: ['free_space'] },
-      { key: 'P.833', title: 'ITU-R P.833: Attenuation in vegetation', models: ['foliage_saturating'] },
+      { title: 'ITU-R P.525: Calculation of free-space attenuation', models: ['free_space'] },
+      { title: 'ITU-R P.833: Attenuation in vegetation', models: ['foliage_saturating'] },
     ],
     cautions: [
       'Predictions are estimates for planning a test, not a service guarantee.',

@@ -252,10 +252,10 @@ test('a survey is read by the program; its complaint is shown; the site is saved
   const { page } = await opened(browser, server.address, { viewport: { width: 1280, height: 900 } });
   await page.locator('#survey-file').setInputFiles({ name: 'bad.csv', mimeType: 'text/csv', buffer: Buffer.from('x,y\n1,2\n') });
   await until(page, () => (document.querySelector('.live-says')?.textContent ?? '').includes('no column lon'), 'the complaint');
-  const rows = await page.locator('.points tbody tr').count();
+  const rows = await page.locator('.points tr[data-item]').count();
   await page.locator('#survey-file').setInputFiles({ name: 'walk.csv', mimeType: 'text/csv', buffer: Buffer.from('lon,lat\n1,2\n') });
   await until(page, () => (document.querySelector('.live-says')?.textContent ?? '').includes('explained'), 'the survey');
-  assert.equal(await page.locator('.points tbody tr').count(), rows + 1);
+  assert.equal(await page.locator('.points tr[data-item]').count(), rows + 1);
   await page.getByRole('button', { name: 'Save' }).click(); // under the name that stands there
   await until(page, () => (document.querySelector('.live-says')?.textContent ?? '').includes('Saved as site_changed.toml'), 'the saving');
   await page.locator('#save-name').fill('higher.toml');

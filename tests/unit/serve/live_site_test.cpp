@@ -104,6 +104,19 @@ TEST(LiveSite, AFrameSaysWhatItIs) {
   EXPECT_EQ(frames.back().header["edges"].size(), 3U);
 }
 
+TEST(LiveSite, AWideSiteHasLargerCells) {
+  const Live live;
+  LiveSettings wide = settings();
+  wide.options = {.spacing_m = 1.0, .radius_m = 600.0};  // 1.44 million cells of a metre
+  LiveSite site(live.imported, wide);
+  std::string bytes;
+  site.map({})->send([&](std::string_view part) {
+    bytes += part;
+    return bytes.find("}]}") == std::string::npos && bytes.size() < 5000;
+  });
+  EXPECT_THAT(bytes, HasSubstr("\"step_m\":2.0"));
+}
+
 TEST(LiveSite, NodesMoveWithoutTheSceneBeingBuiltAnew) {
   StandingSites sites(Live().imported, 2.0);
   const RayCaster* caster = nullptr;

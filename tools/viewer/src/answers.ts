@@ -253,7 +253,7 @@ export interface Answers {
     layers: { file: string; what: string; read: number; used: number; set_aside: number; repaired: number; defaulted: number; outside: number }[];
     remarks: { severity: string; where: string; message: string; count: number }[];
   };
-  sources: { key: string; title: string; models: string[] }[];
+  sources: { title: string; models: string[] }[];
   cautions: string[];
   attribution: string[]; // whose data is drawn
 }

@@ -106,7 +106,7 @@ export function assumptions(answers: Answers): Node[] {
 export function sources(answers: Answers): Node[] {
   return [
     element('h2', {}, 'Models and sources'),
-    table('Documents behind the numbers', ['Document', 'Title', 'Used for'], answers.sources.map((s) => [s.key, s.title, s.models.map(plain).join(', ')])),
+    table('Documents behind the numbers', ['Document', 'Used for'], answers.sources.map((s) => [s.title, s.models.map(plain).join(', ')])),
   ];
 }
 

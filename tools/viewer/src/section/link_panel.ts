@@ -36,7 +36,7 @@ export function linkPanel(site: Site, link: ChosenLink, units: Units): Node[] {
     nodes.push(
       element('figure', {}, drawn.svg,
         element('figcaption', {},
-          `Heights are drawn ${drawn.exaggeration.toFixed(drawn.exaggeration < 10 ? 1 : 0)} times larger than lengths. ` +
+          `Heights are drawn ${drawn.exaggeration.toFixed(drawn.exaggeration < 10 ? 1 : 0)} times as large as lengths. ` +
           `The lens is the first Fresnel zone at ${link.frequency_ghz} GHz, ${length(across, units)} across where it is widest` +
           (drawn.cut.some((c) => c.beside) ? '; pale dashed shapes stand beside the path. ' : '. ') +
           (link.ledger?.clearance_m != null ? tightest(link, units) : ''))));
