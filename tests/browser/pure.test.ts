@@ -124,6 +124,9 @@ test('changes are undone from the end, and a moving hand makes one', () => {
   list.undo();
   list.add({ do: 'rain', mm_per_h: 20 });
   assert.equal(list.canRedo, false);
+  assert.deepEqual(list.weather(), { leafOn: null, mm_per_h: 20 });
+  list.undo();
+  assert.deepEqual(list.weather(), { leafOn: null, mm_per_h: null });
 });
 
 test('an addition is known by its source', () => {

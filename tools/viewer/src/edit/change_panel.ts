@@ -27,7 +27,7 @@ export interface ChangePanel {
   head: HTMLElement; // over the map: what is going on, undo and redo
   body: HTMLElement; // under it: everything by number and key
   /** Numbers and buttons as the site now is. */
-  refresh: (state: { canUndo: boolean; canRedo: boolean; done: string[]; additions: { add: number; words: string }[]; thing: string | null; placed: boolean }) => void;
+  refresh: (state: { canUndo: boolean; canRedo: boolean; done: string[]; wandered: boolean; leafOn: boolean | null; mm_per_h: number | null; additions: { add: number; words: string }[]; thing: string | null; placed: boolean }) => void;
   stage: (words: string, busy: boolean) => void;
   says: (words: string) => void;
 }
@@ -157,18 +157,17 @@ export function changePanel(site: Site, shown: Shown, changes: Changes): ChangeP
   return {
     head,
     body,
-    refresh: ({ canUndo, canRedo, done: list, additions: added, thing, placed }) => {
+    refresh: ({ canUndo, canRedo, done: list, wandered, leafOn, mm_per_h, additions: added, thing, placed }) => {
       fields.refresh();
       [undo.disabled, redo.disabled, again.disabled] = [!canUndo, !canRedo, !canUndo];
       add.disabled = !placed;
       remove.disabled = thing === null;
       removable.textContent = thing === null ? 'Click something on the map to choose it.' : `Chosen: ${thing}`;
       done.textContent = list.length ? `Changed: ${list.join('; ')}.` : '';
+      if (wandered) done.append(' A node is far from where it was, and the land at the end of its reach was not read: save, and open what was saved.');
       additions.replaceChildren(...added.map((a) => element('li', {}, a.words, button('Take away', () => changes.takeAwayAddition(a.add)))));
-      if (!canUndo) {
-        leaves.value = '';
-        rain.input.value = '';
-      }
+      leaves.value = leafOn === null ? '' : leafOn ? 'on' : 'off';
+      if (document.activeElement !== rain.input) rain.input.value = mm_per_h === null ? '' : String(mm_per_h);
     },
     stage: (words, busy) => {
       stage.textContent = words;

@@ -40,6 +40,16 @@ export class EditList {
     this.done = [];
   }
 
+  /** Season and rain as they were last set; null = as the site says. */
+  weather(): { leafOn: boolean | null; mm_per_h: number | null } {
+    const now: { leafOn: boolean | null; mm_per_h: number | null } = { leafOn: null, mm_per_h: null };
+    for (const edit of this.done) {
+      if (edit.do === 'leaf_on') now.leafOn = edit.on;
+      else if (edit.do === 'rain') now.mm_per_h = edit.mm_per_h;
+    }
+    return now;
+  }
+
   /** What was put into the street and still stands: its place in the list of additions. */
   additions(): { add: number; edit: Extract<Edit, { do: 'add' }> }[] {
     const gone = new Set(this.done.flatMap((e) => (e.do === 'unadd' ? [e.add] : [])));

@@ -22,6 +22,9 @@ import { handles, nodeButtons } from './handles';
 import { MapFeed } from './map_feed';
 import { dropFiles } from './survey_drop';
 
+/** The land was read this much farther than the radius of each node (sim/import/working_area.cpp). */
+const landBeyond_m = 100;
+
 const textOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 const keyOf = (edits: Edit[]): string => JSON.stringify(edits);
 
@@ -147,7 +150,8 @@ export function liveView(client: Client, site: Site, shown: Shown, frame: Frame,
   function refresh(): void {
     const chosen = site.scene.things[thing];
     panel.refresh({
-      canUndo: list.canUndo, canRedo: list.canRedo, done: done(),
+      canUndo: list.canUndo, canRedo: list.canRedo, done: done(), ...list.weather(),
+      wandered: site.scene.nodes.some(({ position: [x, y] }, n) => Math.hypot(x - firstNodes[n]!.position[0], y - firstNodes[n]!.position[1]) > landBeyond_m),
       additions: list.additions().map(({ add, edit }) => ({ add, words: `${edit.what} put in ` })),
       thing: chosen && chosen.kind !== 'ground' ? `${plain(chosen.what)} ${chosen.id}` : null, placed: block.link !== null && Number.isFinite(block.link.to[0]),
     });
