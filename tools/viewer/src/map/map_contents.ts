@@ -44,7 +44,8 @@ export function dropsOnMap(map: StreetMap, site: Site, units: Units, stale: bool
   });
   map.symbols.dropLabels = drops.flatMap((d) => {
     const at = d.line[Math.floor(d.line.length / 2)];
-    const words = `drops ${signed(inUnits(d.from_m, units), 0)} to ${signed(inUnits(d.to_m, units), 0)} ${unitName(units)}`;
+    const [from, to] = [d.from_m, d.to_m].map((m) => signed(Math.abs(inUnits(m, units)), 0)); // negative = the other way along the street
+    const words = `drops ${from === to ? 'at' : `${from} to`} ${to} ${unitName(units)}`;
     return at ? [{ words, at }] : [];
   });
   map.draw();

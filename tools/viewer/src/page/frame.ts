@@ -74,7 +74,7 @@ export function frameOf(answers: Answers, shown: Shown): Frame {
       }
     },
   };
-  const attribution = answers.attribution.length ? element('p', { class: 'attribution' }, `Map data: ${answers.attribution.join('; ')}`) : null;
+  const attribution = answers.attribution.length ? element('p', { class: 'attribution' }, answers.attribution.join('; ')) : null;
   const stageFrame = element('div', { class: 'stage-frame' }, frame.stage, frame.stillMap, attribution);
   document.title = `${answers.site} – where the link holds`;
   const { parts } = frame;
