@@ -51,7 +51,7 @@ test('the program answers for the site as changed, and saves it', { skip, timeou
   assert.ok(existsSync(join(folder, 'lower.toml')));
   assert.match(readFileSync(join(folder, 'lower.toml'), 'utf8'), /height_agl_m = 3\.0/);
   await page.getByRole('button', { name: 'Undo' }).click();
-  await until(page, () => document.querySelector('.whose')?.textContent === '', 'the site as it was', 60_000);
+  await until(page, () => document.querySelector('.whose')?.textContent === 'Of the site as it was opened.', 'the site as it was', 60_000);
   assert.equal(await verdicts(), first);
   assert.deepEqual(complaints, []);
   await page.context().close();

@@ -30,6 +30,7 @@ const pause = (ms: number): Promise<void> => new Promise((done) => setTimeout(do
 
 export class AnswersFeed {
   private asking: AbortController | null = null;
+  private of = ''; // the edits that are asked about, as text
 
   constructor(
     private readonly client: Pick<Client, 'editedAnswers' | 'survey'>,
@@ -45,10 +46,16 @@ export class AnswersFeed {
   }
 
   async ask(edits: Edit[]): Promise<void> {
+    if (this.asking && this.of === JSON.stringify(edits)) return;
     this.cancel();
     const control = new AbortController();
     this.asking = control;
-    const { signal } = control;
+    this.of = JSON.stringify(edits);
+    await this.answer(edits, control.signal);
+    if (this.asking === control) this.asking = null;
+  }
+
+  private async answer(edits: Edit[], signal: AbortSignal): Promise<void> {
     await pause(rest_ms);
     while (!signal.aborted) {
       try {

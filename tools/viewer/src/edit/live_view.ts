@@ -36,6 +36,8 @@ export function liveView(client: Client, site: Site, shown: Shown, frame: Frame,
   let going = false; // a hand is still moving
   let thing = -1;
   let answered = keyOf([]); // the edits that words, plots and tables are of
+  let asked = answered; // the edits of the last question for a map
+  let whole = answered; // the edits of the last map that had all its cells
   let standing = keyOf([]); // the edits of the scene that is drawn or asked for
   const feed = new MapFeed(client, show, refused);
   const words = new AnswersFeed(client, site.answers, () => [...dropped.values()], told, notTold);
@@ -64,6 +66,8 @@ export function liveView(client: Client, site: Site, shown: Shown, frame: Frame,
   /** The picture at once, the program's answer as it comes. */
   function answer(): void {
     const edits = list.all;
+    if (keyOf(edits) === asked) return; // a hand that let go where it already was
+    asked = keyOf(edits);
     words.cancel();
     site.scene.nodes = nodesAfter(firstNodes, edits, site.street.ground);
     if (block.map) block.map.symbols.scene = site.scene;
@@ -116,7 +120,14 @@ export function liveView(client: Client, site: Site, shown: Shown, frame: Frame,
     if (block.map) edgesOnMap(block.map, site, header.edges); // a coarse map has none
     if (!header.final) return;
     void block.showPlace();
-    if (answered !== keyOf(list.all)) void words.ask(list.all);
+    whole = keyOf(list.all);
+    follow();
+  }
+
+  /** Asks for the words to a map that is whole; not before the hand lets go, for new words may shift the page. */
+  function follow(): void {
+    const key = keyOf(list.all);
+    if (key === whole && key !== answered && !frame.stage.classList.contains('held')) void words.ask(list.all);
   }
 
   /** A change that cannot be made: a node in a house, say. The map stays that of the change before. */
@@ -175,7 +186,10 @@ export function liveView(client: Client, site: Site, shown: Shown, frame: Frame,
       const again = dropped.has(file.name);
       dropped.set(file.name, { name: file.name, text });
       if (!again && key === answered && key === keyOf(list.all)) apply(withSurvey(site.answers, found));
-      else await words.ask(list.all);
+      else {
+        words.cancel(); // what runs may have passed the surveys already
+        await words.ask(list.all);
+      }
       panel.says(`${found.points.length} rows of ${file.name} explained. ${found.remarks.join(' ')}`);
     } catch (error) {
       panel.says(`${file.name}: ${error instanceof Overtaken ? 'the site was changed meanwhile; drop it again' : textOf(error)}`);
@@ -214,8 +228,10 @@ export function liveView(client: Client, site: Site, shown: Shown, frame: Frame,
     block.map.symbols.editing = true;
     const hands = {
       move: (node: number, to: [number, number], keepGoing: boolean): void => {
-        if (node < 0) going = false;
-        else change({ do: 'move_node', node, x_m: to[0], y_m: to[1] }, keepGoing);
+        if (node < 0) {
+          going = false;
+          follow();
+        } else change({ do: 'move_node', node, x_m: to[0], y_m: to[1] }, keepGoing);
       },
       raise: (node: number, by_m: number): void =>
         change({ do: 'raise_node', node, height_agl_m: Math.max(1, site.scene.nodes[node]!.height_agl_m + by_m) }, true),

@@ -68,14 +68,15 @@ export function frameOf(answers: Answers, shown: Shown): Frame {
     status: element('div', { class: 'unseen', role: 'status', 'aria-live': 'polite' }),
     whosePoints: whose[2],
     sayWhose: (words, waiting) => {
-      for (const node of whose) {
-        node.textContent = words;
+      whose.forEach((node, i) => {
+        node.textContent = words || (i === 0 && answers.live ? 'Of the site as it was opened.' : '');
         node.classList.toggle('waiting', waiting);
-      }
+      });
     },
   };
   const attribution = answers.attribution.length ? element('p', { class: 'attribution' }, answers.attribution.join('; ')) : null;
   const stageFrame = element('div', { class: 'stage-frame' }, frame.stage, frame.stillMap, attribution);
+  frame.sayWhose('', false);
   document.title = `${answers.site} – where the link holds`;
   const { parts } = frame;
   document.body.replaceChildren(
