@@ -210,11 +210,21 @@ void add_reflections(const Scene& scene, std::vector<ReflectedPath> paths,
     }
   }
   double scatter = 0.0;
+  const ScenePoint to = link.receiver.position;
   for (const ScatteredPath& path : scattered) {
     const Db pattern =
         gain_towards(sector, path.azimuth, path.elevation, settings.beams[link.node][link.sector])
             .data;
-    scatter += (pattern - path.loss - enclosure - direct).power_ratio();
+    Db rain;
+    if (settings.rain_mm_per_h > 0.0) {
+      rain = Db(rain_attenuation_db_per_km(sector.frequency, settings.rain_mm_per_h,
+                                           tilt_of(sector.polarization), path.elevation) *
+                (distance_m(node.position, path.at) + distance_m(path.at, to)) / 1000.0);
+    }
+    const Arrival arrival{scene.frame.true_azimuth(to, path.at), elevation_angle(to, path.at)};
+    const Db turned = link.turned_away + panel_gain(panel_angle(facing, node_arrival, arrival),
+                                                    sector.frequency, settings.defaults);
+    scatter += (pattern + turned - path.loss - rain - enclosure - direct).power_ratio();
   }
   link.scattered = Db::from_power_ratio(1.0 + scatter / sum);
   link.reflection_gain = Db::from_power_ratio(sum + scatter);
