@@ -4,133 +4,193 @@
 #include <cmath>
 
 #include "sim/link/foliage_terms.h"
-#include "sim/loss/rough_surface.h"
+#include "sim/link/scatter_pieces.h"
+#include "sim/loss/free_space.h"
 
 namespace sim {
 namespace {
 
-constexpr double widest_m = 6.0, tallest_m = 8.0;  // of a piece: a house front, two floors
-constexpr double nearest_m = 1.0;
-constexpr double rest_of_scatter = 0.02, rest_of_direct = 1e-3;
+constexpr double rest_of_scatter = 0.02, rest_of_direct = 1e-3, least_rest = 1e-18;
+constexpr double free_enough = 0.1;          // of free space: the direct path decides
+constexpr double farthest_mirror_m = 100.0;  // of the receiver's own
 constexpr std::size_t most_paths = 16;
 /// Thin things do not darken a piece of a wall.
 constexpr KindMask dark_mask =
     wide_mask | mask_of(ObstacleKind::vehicle) | mask_of(ObstacleKind::object);
 
-/// Part of a wall, a rectangle in its plane.
-struct Piece {
+bool is_facade(const ReflectingFace& face) {
+  return face.kind == ObstacleKind::building && face.is_upright();
+}
+
+/// A wall that the node lights, with its ends in plan.
+struct LitWall {
   const ReflectingFace* face = nullptr;
-  FlatPoint middle;
-  double wide_m = 0.0, tall_m = 0.0;
-  double gain = 0.0;  ///< received over radiated power, both isotropic
-
-  ScenePoint before(double share) const {
-    return face->in_space({middle.x_m + (share - 0.5) * wide_m, middle.y_m}) +
-           MirrorPaths::lift_m * face->normal;
-  }
+  FaceWindow window;
+  ScenePoint p, q;
 };
 
-/// The two ends, and what a piece of a wall sends from one to the other.
-struct Ends {
-  ScenePoint from, to;
-  Frequency f;
-  double scattering;
-
-  double gain(const Piece& piece) const {
-    const ReflectingFace& face = *piece.face;
-    const FlatPoint near_from = face.in_plane(from), near_to = face.in_plane(to);
-    const double from_over_m = face.height_over_m(from), to_over_m = face.height_over_m(to);
-    const auto away_m = [](FlatPoint p, FlatPoint end, double over_m) {
-      const double x = p.x_m - end.x_m, y = p.y_m - end.y_m;
-      return std::max(std::sqrt(x * x + y * y + over_m * over_m), nearest_m);
-    };
-    // Midpoints, as many as the nearer end asks for.
-    constexpr double per_distance = 2.0, most = 6.0;
-    const double near_m = std::min(away_m(piece.middle, near_from, from_over_m),
-                                   away_m(piece.middle, near_to, to_over_m));
-    const auto steps = [&](double side_m) {
-      return std::clamp(std::ceil(per_distance * side_m / near_m), 1.0, most);
-    };
-    const double across = steps(piece.wide_m), upwards = steps(piece.tall_m);
-    const double area_m2 = piece.wide_m * piece.tall_m / (across * upwards);
-    double sum = 0.0;
-    for (double i = 0.5; i < across; i += 1.0) {
-      for (double k = 0.5; k < upwards; k += 1.0) {
-        const FlatPoint p{piece.middle.x_m + (i / across - 0.5) * piece.wide_m,
-                          piece.middle.y_m + (k / upwards - 0.5) * piece.tall_m};
-        const double in_m = away_m(p, near_from, from_over_m),
-                     out_m = away_m(p, near_to, to_over_m);
-        sum += lambert_scatter_gain(f, scattering, from_over_m / in_m, to_over_m / out_m, area_m2,
-                                    in_m, out_m);
-      }
-    }
-    return sum;
+/// What an end sees of the plan through an upright mirror.
+class PlanWedge {
+ public:
+  explicit PlanWedge(const ScatterEnd& end) : eye_(end.seems), all_(!end.mirror->is_upright()) {
+    const FaceWindow& b = end.mirror->bounds;
+    one_ = end.mirror->in_space({b.u0_m, b.v0_m}) - eye_;
+    other_ = end.mirror->in_space({b.u1_m, b.v0_m}) - eye_;
+    if (side(one_, other_) < 0.0) std::swap(one_, other_);
   }
+  bool may_hold(const LitWall& wall) const {
+    const ScenePoint p = wall.p - eye_, q = wall.q - eye_;
+    return all_ || ((side(one_, p) >= 0.0 || side(one_, q) >= 0.0) &&
+                    (side(other_, p) <= 0.0 || side(other_, q) <= 0.0));
+  }
+
+ private:
+  static double side(ScenePoint a, ScenePoint b) { return a.x_m * b.y_m - a.y_m * b.x_m; }
+
+  ScenePoint eye_, one_, other_;
+  bool all_;
 };
 
-/// Adds the pieces of a face within a window that holds all that is lit of it.
-void cut(const ReflectingFace& face, const FaceWindow& lit, const Ends& ends,
-         std::vector<Piece>& pieces) {
-  const FaceWindow& b = face.bounds;
-  const double u0 = std::max(lit.u0_m, b.u0_m), u1 = std::min(lit.u1_m, b.u1_m);
-  const double v0 = std::max(lit.v0_m, b.v0_m), v1 = std::min(lit.v1_m, b.v1_m);
-  const double columns = std::ceil((u1 - u0) / widest_m), rows = std::ceil((v1 - v0) / tallest_m);
-  for (double column = 0.5; column < columns; column += 1.0) {
-    for (double row = 0.5; row < rows; row += 1.0) {
-      Piece piece{.face = &face,
-                  .middle = {u0 + column / columns * (u1 - u0), v0 + row / rows * (v1 - v0)},
-                  .wide_m = (u1 - u0) / columns,
-                  .tall_m = (v1 - v0) / rows};
-      if (!face.contains(piece.middle)) continue;
-      piece.gain = ends.gain(piece);
-      pieces.push_back(piece);
-    }
+/// Room for the work of one receiver: one serves many, one after the other.
+struct Room {
+  std::vector<LitWall> lit;
+  enum class Look : std::uint8_t { unknown, hidden, open };
+  std::vector<Look> looks;  ///< by face
+  std::vector<ScatterWay> ways;
+  std::vector<ScatterPiece> pieces;
+  std::vector<const ReflectingFace*> mirrors;
+  NearWalls walls;
+};
+
+/// Mirrors that the receiver sees, by either end of their lower part.
+void find_mirrors(const RayCaster& caster, const ReflectingFaces& faces, const ScatterEnd& receiver,
+                  std::vector<const ReflectingFace*>& mirrors) {
+  const ScenePoint to = receiver.at;
+  mirrors.clear();
+  const Transparent past{.blocking = dark_mask, .ignored = {}};
+  for (const ReflectingFace& face : faces.all()) {
+    const double over_m = face.height_over_m(to);
+    if (over_m < MirrorPaths::least_height_m || over_m > farthest_mirror_m) continue;
+    const FlatPoint foot = face.in_plane(to);
+    const FaceWindow& b = face.bounds;
+    const double du = std::max({b.u0_m - foot.x_m, foot.x_m - b.u1_m, 0.0}),
+                 dv = std::max({b.v0_m - foot.y_m, foot.y_m - b.v1_m, 0.0});
+    if (over_m * over_m + du * du + dv * dv > farthest_mirror_m * farthest_mirror_m) continue;
+    constexpr double low_m = 3.0;
+    const double v = std::min(b.v0_m + low_m, 0.5 * (b.v0_m + b.v1_m));
+    const bool level = !is_facade(face);  // the ground, a roof or a thing: few, and kept
+    const auto sees = [&](double share) {
+      const ScenePoint p = face.in_space({b.u0_m + share * (b.u1_m - b.u0_m), v}) +
+                           MirrorPaths::lift_m * face.normal;
+      return receiver.sees(caster, past, p);
+    };
+    if (level || sees(0.1) || sees(0.9)) mirrors.push_back(&face);
   }
 }
 
-/// Cuts a piece back to what both ends see of it; false where that is nothing. A street corner
-/// hides part of a piece with an upright edge, which is found by halving.
-bool cut_to_seen(const RayCaster& caster, const Transparent& past, const Ends& ends, Piece& piece) {
-  constexpr double first = 0.125, last = 0.875;
-  constexpr int halvings = 4;
-  const auto seen = [&](double share) {
-    const ScenePoint at = piece.before(share);
-    return caster.is_clear(at, ends.to, past) && caster.is_clear(ends.from, at, past);
-  };
-  const bool one = seen(first), other = seen(last);
-  if (one == other) return one;
-  double bright = one ? first : last, dark = one ? last : first;
-  for (int i = 0; i < halvings; ++i) {
-    const double middle = 0.5 * (bright + dark);
-    (seen(middle) ? bright : dark) = middle;
+/// Whether walls about the receiver hide all of a face, looked at every few metres; kept by face.
+bool all_hidden(const ReflectingFace& face, Room::Look& look, const NearWalls& walls) {
+  if (look != Room::Look::unknown) return look == Room::Look::hidden;
+  constexpr double step_m = 5.0;
+  const FaceWindow& b = face.bounds;
+  const double columns = std::ceil((b.u1_m - b.u0_m) / step_m),
+               rows = std::ceil((b.v1_m - b.v0_m) / step_m);
+  look = Room::Look::hidden;
+  for (double column = 0.0; column <= columns; column += 1.0) {
+    // The top first: it is what looks out over roofs.
+    for (double row = rows; row >= 0.0; row -= 1.0) {
+      const FlatPoint p{b.u0_m + column / columns * (b.u1_m - b.u0_m),
+                        b.v0_m + row / rows * (b.v1_m - b.v0_m)};
+      if (walls.hide(face.in_space(p) + MirrorPaths::lift_m * face.normal)) continue;
+      look = Room::Look::open;
+      return false;
+    }
   }
-  const double edge = 0.5 * (bright + dark);
-  const double share = one ? edge : 1.0 - edge;
-  piece.middle.x_m += (one ? 0.5 * edge - 0.5 : 0.5 * edge) * piece.wide_m;
-  piece.wide_m *= share;
-  piece.gain = ends.gain(piece);
   return true;
 }
 
-/// Leaves what both ends see, strongest first.
-void keep_seen(const RayCaster& caster, const Node& node, const Ends& ends, Db direct,
-               std::vector<Piece>& pieces) {
-  const auto stronger = [](const Piece& a, const Piece& b) { return a.gain > b.gain; };
-  std::stable_sort(pieces.begin(), pieces.end(), stronger);
-  double rest = 0.0, sum = 0.0;
-  for (const Piece& piece : pieces) rest += piece.gain;
-  const double of_direct = rest_of_direct * (-direct).power_ratio();
-  const Transparent past{.blocking = dark_mask, .ignored = node.own_poles};
-  std::size_t kept = 0;
-  for (Piece piece : pieces) {
-    if (rest <= std::max(of_direct, rest_of_scatter * sum)) break;
-    rest -= piece.gain;
-    if (!cut_to_seen(caster, past, ends, piece)) continue;
-    sum += piece.gain;
-    pieces[kept++] = piece;
+/// All pieces that either end may see straight or in one mirror.
+void find_pieces(const RayCaster& caster, const MirrorPaths& mirrors, NodeIndex node_index,
+                 ScenePoint to, bool with_mirrors, Room& room) {
+  const std::vector<ImageTree::Image>& images = mirrors.tree(caster, node_index).images();
+  const ReflectingFaces& faces = mirrors.faces();
+  const ScenePoint from = caster.scene().nodes[node_index].position;
+  const ScatterEnd node{.at = from, .seems = from},
+      receiver{.at = to, .seems = to, .walls = &room.walls};
+  room.walls.look(faces, to);
+  room.ways.assign({{node, receiver}});
+  room.pieces.clear();
+  room.lit.clear();
+  if (with_mirrors) room.looks.assign(faces.all().size(), Room::Look::unknown);
+  std::int32_t last_parent = -1;
+  for (const ImageTree::Image& image : images) {
+    if (image.order > (with_mirrors ? 2 : 1)) break;
+    const ReflectingFace& face = faces[image.face];
+    if (!is_facade(face)) continue;
+    if (image.order == 1 && with_mirrors) {
+      const FaceWindow& w = image.window;
+      room.lit.push_back({.face = &face,
+                          .window = w,
+                          .p = face.in_space({w.u0_m, w.v0_m}),
+                          .q = face.in_space({w.u1_m, w.v0_m})});
+    }
+    if (face.height_over_m(to) <= 0.0) continue;
+    if (with_mirrors && all_hidden(face, room.looks[image.face], room.walls)) continue;
+    if (image.order == 2 && image.parent != last_parent) {
+      const ImageTree::Image& parent = images[static_cast<std::size_t>(image.parent)];
+      room.ways.push_back(
+          {{.at = from, .seems = parent.at, .mirror = &faces[parent.face]}, receiver});
+      last_parent = image.parent;
+    }
+    const auto way = static_cast<std::uint32_t>(image.order == 1 ? 0 : room.ways.size() - 1);
+    cut_to_pieces(face, image.window, room.ways[way], way, room.pieces);
   }
-  pieces.resize(kept);
-  std::stable_sort(pieces.begin(), pieces.end(), stronger);
+  if (!with_mirrors) return;
+  find_mirrors(caster, faces, receiver, room.mirrors);
+  for (const ReflectingFace* mirror : room.mirrors) {
+    const ScatterWay way{
+        node, {.at = to, .seems = mirror->mirrored(to), .mirror = mirror, .walls = &room.walls}};
+    const auto index = static_cast<std::uint32_t>(room.ways.size());
+    room.ways.push_back(way);
+    const PlanWedge wedge(way.to);
+    for (const LitWall& wall : room.lit) {
+      if (wall.face == mirror || !wedge.may_hold(wall)) continue;
+      if (wall.face->height_over_m(way.to.seems) <= 0.0) continue;
+      cut_to_pieces(*wall.face, wall.window, way, index, room.pieces);
+    }
+  }
+}
+
+/// Leaves what both ends see, strongest first.
+void keep_seen(const RayCaster& caster, std::span<const ObstacleId> own_poles, Frequency f,
+               Db direct, const LinkSettings& settings, Room& room) {
+  const double scattering = settings.defaults("facade_scattering");
+  const MirrorSurfaces surfaces(caster.scene(), f, settings);
+  double rest = 0.0, sum = 0.0;
+  for (ScatterPiece& piece : room.pieces) {
+    piece.gain = scatter_gain(piece, room.ways[piece.way], f, scattering);
+    rest += piece.gain;
+  }
+  const auto stronger = [](const ScatterPiece& a, const ScatterPiece& b) {
+    return a.gain > b.gain;
+  };
+  std::stable_sort(room.pieces.begin(), room.pieces.end(), stronger);
+  const double of_direct = rest_of_direct * (-direct).power_ratio();
+  const Transparent past{.blocking = dark_mask, .ignored = own_poles};
+  std::size_t kept = 0;
+  for (ScatterPiece piece : room.pieces) {
+    if (rest <= std::max({of_direct, rest_of_scatter * sum, least_rest})) break;
+    rest -= piece.gain;
+    const ScatterWay& way = room.ways[piece.way];
+    if (!cut_to_seen(caster, past, way, piece)) continue;
+    const ScenePoint at = piece.before(0.5);
+    piece.gain = scatter_gain(piece, way, f, scattering) * way.from.kept(surfaces, at) *
+                 way.to.kept(surfaces, at);
+    sum += piece.gain;
+    room.pieces[kept++] = piece;
+  }
+  room.pieces.resize(kept);
+  std::stable_sort(room.pieces.begin(), room.pieces.end(), stronger);
 }
 
 Db leaves_on(const RayCaster& caster, ScenePoint a, ScenePoint b, Frequency f,
@@ -148,43 +208,40 @@ Db leaves_on(const RayCaster& caster, ScenePoint a, ScenePoint b, Frequency f,
 std::vector<ScatteredPath> trace_scatter(const RayCaster& caster, NodeIndex node_index, Frequency f,
                                          ScenePoint to, Db direct, const LinkSettings& settings) {
   std::vector<ScatteredPath> paths;
-  if (!settings.mirrors) return paths;
-  const double scattering = settings.defaults("facade_scattering");
-  if (!(scattering > 0.0)) return paths;
+  if (!settings.mirrors || !(settings.defaults("facade_scattering") > 0.0)) return paths;
   const Scene& scene = caster.scene();
   const Node& node = scene.nodes[node_index];
-  const ScenePoint from = node.position;
-  const Ends ends{.from = from, .to = to, .f = f, .scattering = scattering};
-  thread_local std::vector<Piece> pieces;
-  pieces.clear();
-  for (const ImageTree::Image& image : settings.mirrors->tree(caster, node_index).images()) {
-    if (image.order > 1) break;
-    const ReflectingFace& face = settings.mirrors->faces()[image.face];
-    if (face.kind != ObstacleKind::building || !face.is_upright()) continue;
-    if (face.height_over_m(to) <= 0.0) continue;
-    cut(face, image.window, ends, pieces);
-  }
-  keep_seen(caster, node, ends, direct, pieces);
-  const std::size_t count = std::min(pieces.size(), most_paths);
+  thread_local Room room;
+  const double free = free_space_loss(f, std::max(distance_m(node.position, to), 1.0)).value;
+  const bool with_mirrors =
+      settings.mirrors->limits().order > 1 && Db(free - direct.value).power_ratio() < free_enough;
+  find_pieces(caster, *settings.mirrors, node_index, to, with_mirrors, room);
+  keep_seen(caster, node.own_poles, f, direct, settings, room);
+  const std::size_t count = std::min(room.pieces.size(), most_paths);
   double all = 0.0, taken = 0.0;
-  for (std::size_t i = 0; i < pieces.size(); ++i) {
-    all += pieces[i].gain;
-    if (i < count) taken += pieces[i].gain;
+  for (std::size_t i = 0; i < room.pieces.size(); ++i) {
+    all += room.pieces[i].gain;
+    if (i < count) taken += room.pieces[i].gain;
   }
   const double gas = gas_db_per_km(settings, f);
   paths.reserve(count);
   for (std::size_t i = 0; i < count; ++i) {
-    const Piece& piece = pieces[i];
+    const ScatterPiece& piece = room.pieces[i];
+    const ScatterWay& way = room.ways[piece.way];
     const ScenePoint at = piece.before(0.5);
-    const double length_m = distance_m(from, at) + distance_m(at, to);
-    paths.push_back({.at = at,
+    const ScenePoint leaves_for = way.from.mirror != nullptr ? way.from.turn(at) : at;
+    const ScenePoint arrives_from = way.to.mirror != nullptr ? way.to.turn(at) : at;
+    const double length_m = distance_m(way.from.seems, at) + distance_m(at, way.to.seems);
+    Db leaves = leaves_on(caster, node.position, leaves_for, f, settings) +
+                leaves_on(caster, arrives_from, to, f, settings);
+    if (way.from.mirror != nullptr) leaves += leaves_on(caster, leaves_for, at, f, settings);
+    if (way.to.mirror != nullptr) leaves += leaves_on(caster, at, arrives_from, f, settings);
+    paths.push_back({.at = arrives_from,
                      .obstacle = piece.face->obstacle,
-                     .azimuth = scene.frame.true_azimuth(from, at),
-                     .elevation = elevation_angle(from, at),
+                     .azimuth = scene.frame.true_azimuth(node.position, leaves_for),
+                     .elevation = elevation_angle(node.position, leaves_for),
                      .loss = -Db::from_power_ratio(piece.gain * all / taken) +
-                             Db(gas * length_m / 1000.0) +
-                             leaves_on(caster, from, at, f, settings) +
-                             leaves_on(caster, at, to, f, settings)});
+                             Db(gas * length_m / 1000.0) + leaves});
   }
   return paths;
 }
