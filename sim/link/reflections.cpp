@@ -188,7 +188,13 @@ void add_reflections(const Scene& scene, std::vector<ReflectedPath> paths,
     const Arrival arrival{scene.frame.true_azimuth(to, path.at), elevation_angle(to, path.at)};
     const Db turned = link.turned_away + panel_gain(panel_angle(facing, node_arrival, arrival),
                                                     sector.frequency, settings.defaults);
-    scatter += (pattern + turned - path.loss - rain - enclosure - direct).power_ratio();
+    const double share = (pattern + turned - path.loss - rain - enclosure - direct).power_ratio();
+    scatter += share;
+    if (share > strongest) {
+      strongest = share;
+      link.arrival_azimuth = arrival.azimuth;
+      link.arrival_elevation = arrival.elevation;
+    }
   }
   link.scattered = Db::from_power_ratio(1.0 + scatter / sum);
   link.reflection_gain = Db::from_power_ratio(sum + scatter);

@@ -187,7 +187,7 @@ TEST(FacadeScatter, PaysTheLeavesOnItsLegs) {
   const double bare = sum_of(scattered(test::Street(site), phone));
   site.trees.push_back({.id = "t",
                         .place = {-1.0, -30.0},
-                        .height_m = 14,
+                        .height_m = 6,
                         .crown_diameter_m = 12,
                         .species_class = "broadleaf"});
   const double behind = sum_of(scattered(test::Street(site), phone));
