@@ -1,5 +1,5 @@
 // A real dense quarter against published medians: how often there is sight, and what a link loses.
-// Not a pass or fail of either: bands, with bias and spread printed.
+// Bands of the published spread, with bias and spread printed.
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
@@ -136,7 +136,7 @@ TEST_F(WestVillageMedians, SightIsAboutAsOftenAsThePublishedProbability) {
       sight += s.los ? 1.0 : 0.0;
       published += los_probability(s.distance_2d_m);
     }
-    ASSERT_GT(count, 100.0);
+    ASSERT_GT(count, 40.0);
     fmt::print("  {:3.0f}-{:3.0f} m: sight {:.3f}, TR 38.901 {:.3f}, {:.0f} links\n", from, to,
                sight / count, published / count, count);
     EXPECT_NEAR(sight / count, published / count, 0.35);
