@@ -2,6 +2,7 @@
 
 #include <filesystem>
 
+#include "sim/base/words.h"
 #include "sim/gis/csv_file.h"
 #include "sim/gis/vector_file.h"
 
@@ -10,8 +11,8 @@ namespace sim {
 SurveyCells read_survey_cells(const SurveySettings& settings, const Crs& crs,
                               std::vector<Issue>& issues) {
   SurveyCells cells;
-  const std::string extension = std::filesystem::path(settings.file).extension();
-  if (extension == ".csv" || extension == ".CSV" || extension == ".txt") {
+  const std::string extension = lower(std::filesystem::path(settings.file).extension());
+  if (extension == ".csv" || extension == ".txt") {
     CsvTable csv = read_csv(settings.file);
     cells.fields = csv.header;
     for (std::size_t r = 0; r < csv.rows.size(); ++r) cells.sources.push_back(csv.row_ref(r));
