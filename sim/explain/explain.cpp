@@ -73,17 +73,10 @@ class Explainer {
       p.cause = Cause::distance;
       p.confidence = 1.0;
     }
-    p.sentence = sentence_of(scene_, p, around(p), options_, units_);
+    p.sentence = sentence_of(scene_, p, options_, units_);
   }
 
  private:
-  /// The building whose footprint holds the reported place.
-  ObstacleId around(const ExplainedPoint& p) const {
-    if (!p.stand) return no_obstacle;
-    const ScenePoint at = p.stand->receiver.position;
-    return footprints_.building_at(at.x_m, at.y_m).value_or(no_obstacle);
-  }
-
   static void decide(ExplainedPoint& p, Judgement judgement) {
     p.reading = judgement.reading;
     p.cause = judgement.cause;

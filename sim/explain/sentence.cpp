@@ -6,7 +6,7 @@
 #include <cmath>
 
 #include "sim/explain/figures.h"
-#include "sim/explain/no_link.h"
+#include "sim/explain/place_words.h"
 #include "sim/explain/reason.h"
 #include "sim/explain/shortest_step.h"
 #include "sim/explain/wording.h"
@@ -26,10 +26,9 @@ const LossTerm* dearest_of(const LinkResult& link, ObstacleId obstacle) {
 
 class Sentence {
  public:
-  Sentence(const Scene& scene, const ExplainedPoint& point, ObstacleId inside, LengthUnits units)
+  Sentence(const Scene& scene, const ExplainedPoint& point, LengthUnits units)
       : scene_(scene),
         point_(point),
-        inside_(inside),
         reported_(*point.link),
         link_(point.reading == Reading::as_mapped && point.likely ? *point.likely : *point.link),
         units_(units) {}
@@ -107,14 +106,7 @@ class Sentence {
                 : "The point straddles the edge of a shadow";
   }
 
-  /// A phone said to be outdoors whose place is a house: the place or the footprint is off.
-  std::string indoors() const {
-    if (inside_ == no_obstacle || link_.receiver.context == ReceiverContext::behind_glass) {
-      return "";
-    }
-    return " The reported place lies inside " + name_of(scene_, inside_) +
-           ": the position is off, or the phone was indoors.";
-  }
+  std::string indoors() const { return house_around(scene_, reported_); }
 
   /// What in the site would make a point stronger than expected.
   std::string may_be_wrong() const {
@@ -260,7 +252,6 @@ class Sentence {
 
   const Scene& scene_;
   const ExplainedPoint& point_;
-  ObstacleId inside_;
   const LinkResult& reported_;  ///< at the reported place: what is compared with
   const LinkResult& link_;      ///< where the cause is as said
   LengthUnits units_;
@@ -268,10 +259,10 @@ class Sentence {
 
 }  // namespace
 
-std::string sentence_of(const Scene& scene, const ExplainedPoint& point, ObstacleId inside,
+std::string sentence_of(const Scene& scene, const ExplainedPoint& point,
                         const PredictOptions& options, LengthUnits units) {
   if (!point.link) return sentence_without_link(scene, point, options, units);
-  const Sentence say(scene, point, inside, units);
+  const Sentence say(scene, point, units);
   switch (point.reading) {
     case Reading::weaker:
       return "Weaker than the map explains: something that is not in the map probably stands in "

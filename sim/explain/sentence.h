@@ -8,9 +8,8 @@
 namespace sim {
 
 /// One or two sentences: what stands in the way and what it costs, how the measurement compares,
-/// and the step that mends it. `point` has everything but its sentence; `inside` is the building
-/// whose footprint holds the reported place.
-std::string sentence_of(const Scene& scene, const ExplainedPoint& point, ObstacleId inside,
+/// and the step that mends it. `point` has everything but its sentence.
+std::string sentence_of(const Scene& scene, const ExplainedPoint& point,
                         const PredictOptions& options, LengthUnits units);
 
 }  // namespace sim

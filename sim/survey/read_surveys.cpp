@@ -43,9 +43,7 @@ class OneSurvey {
         places_(site, settings, rows_) {}
 
   void read() {
-    constexpr std::array measured{"rsrp_dbm",    "sinr_db",    "downlink_mbps",
-                                  "uplink_mbps", "latency_ms", "connected"};
-    if (std::none_of(measured.begin(), measured.end(),
+    if (std::none_of(measured_columns.begin(), measured_columns.end(),
                      [&](const char* column) { return rows_.has(column); })) {
       rows_.tell_of_file(
           "nothing_measured",

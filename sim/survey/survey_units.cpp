@@ -177,7 +177,8 @@ CellNumber number_from_cell(const std::string& cell, Quantity quantity, double f
   if (const auto own = unit_factor(quantity, unit)) {
     return {.kind = Kind::value, .value = number * *own, .with_unit = true};
   }
-  if (quantity == Quantity::length) {  // feet and inches
+  // Feet and inches; "1,000 ft" may be a thousand or one.
+  if (quantity == Quantity::length && text.find(',') == std::string::npos) {
     if (const auto metres = length_from_text(text)) {
       return {.kind = Kind::value, .value = *metres, .with_unit = true};
     }

@@ -71,7 +71,7 @@ TEST(Explain, APlaceInsideAHouseIsSaid) {
   survey.measurements = {at(street, 20.0, -10.0), at(street, 10.0, 20.0)};
   for (Measurement& m : survey.measurements) m.connected = false;
   const auto points = explain(street.caster, survey, street.settings, options).points;
-  EXPECT_THAT(points.at(0).sentence, HasSubstr("The reported place lies inside wall 7"));
+  EXPECT_THAT(points.at(0).sentence, HasSubstr("The place lies inside wall 7"));
   EXPECT_THAT(points.at(1).sentence, testing::Not(HasSubstr("lies inside")));
 }
 

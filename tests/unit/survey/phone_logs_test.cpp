@@ -101,6 +101,32 @@ TEST_F(PhoneLogs, SidesAndStreetsAsPeopleWriteThem) {
   EXPECT_EQ(m[1].side, "right") << "as compare labels it";
 }
 
+TEST_F(PhoneLogs, OfSeveralLayersThoseWithMeasurementsAreRead) {
+  const auto layer = [](const std::string& name, const std::string& field,
+                        std::initializer_list<double> values) {
+    OutputLayer made{.name = name, .fields = {{field}}, .features = {}};
+    for (const double value : values) {
+      made.features.push_back({PointSet{{{origin_x_m, origin_y_m, 0.0}}}, {value}});
+    }
+    return made;
+  };
+  const std::string path = site_.folder.file("all.gpkg");
+  const auto survey = [&] {
+    return read_surveys(site_.import("[[survey]]\nfile = \"all.gpkg\"\n"));
+  };
+  const Crs crs = Crs::parse("EPSG:32625", {});
+  write_geopackage(path, crs,
+                   {layer("lamps", "height", {8, 8, 8}), layer("walk", "rsrp_dbm", {-80, -90})});
+  const Survey two = survey();
+  ASSERT_EQ(two.measurements.size(), 2U);
+  EXPECT_EQ(two.measurements[1].rsrp_dbm, -90.0);
+  EXPECT_THAT(message(two, "layers_left_out"),
+              HasSubstr("of its layers (lamps, walk) only walk holds anything measured"));
+  std::filesystem::remove(path);
+  write_geopackage(path, crs, {layer("lamps", "height", {8}), layer("trees", "height", {9})});
+  EXPECT_THAT(refusal([&] { survey(); }), HasSubstr("has several layers (lamps, trees), and none"));
+}
+
 TEST_F(PhoneLogs, AHouseNumberPastTheKnownOnesIsSaid) {
   site_.layer("doors.geojson",
               {feature(point(10, 0), R"({"housenumber":"3","street":"Mill Street"})"),
@@ -139,6 +165,9 @@ TEST(DecimalCommas, AreReadWhereTheyCannotPartThousands) {
   EXPECT_DOUBLE_EQ(rate("0,501").value, 0.501);
   EXPECT_DOUBLE_EQ(rate("7,5 Gbps").value, 7500.0);
   EXPECT_EQ(rate("1,000").kind, CellNumber::Kind::not_a_number) << "a thousand, or one";
+  EXPECT_EQ(number_from_cell("1,000", Quantity::length, 0.3048).kind,
+            CellNumber::Kind::not_a_number)
+      << "not one foot";
   EXPECT_EQ(rate("1,234.5").kind, CellNumber::Kind::not_a_number);
 }
 

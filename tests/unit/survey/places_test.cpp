@@ -88,13 +88,13 @@ TEST_F(Places, UnknownStreetNodeOrSideIsReported) {
       "Mil Street,50,,\n"
       "Mill Street,50,,x9\n"
       "Mill Street,,,\n"
-      "Mill Street,50,north,\n");
+      "Mill Street,50,upper,\n");
   EXPECT_FALSE(survey.measurements.at(0).place);
   EXPECT_FALSE(survey.measurements.at(1).place);
   EXPECT_FALSE(survey.measurements.at(2).place);
   expect_at(survey.measurements.at(3), 50, -5);
   for (const char* words : {"did you mean 'Mill Street'?", "node 'x9' is not in the site",
-                            "no along_m or along_ft", "side 'north'"}) {
+                            "no along_m or along_ft", "side 'upper'"}) {
     EXPECT_TRUE(std::any_of(survey.issues.begin(), survey.issues.end(), [&](const Issue& issue) {
       return issue.message.find(words) != std::string::npos;
     })) << words;

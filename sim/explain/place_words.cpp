@@ -1,4 +1,4 @@
-#include "sim/explain/no_link.h"
+#include "sim/explain/place_words.h"
 
 #include <map>
 
@@ -35,6 +35,19 @@ std::string sentence_without_link(const Scene& scene, const ExplainedPoint& poin
     return "No node is known in this site, so nothing can be said about what stood in the way.";
   }
   return "No node lies within " + length_text(options.radius_m, units) + ": plain range.";
+}
+
+std::string house_around(const Scene& scene, const LinkResult& link) {
+  constexpr double touching_m = 1e-3;  // the ray ends in the house that it entered
+  if (link.receiver.context == ReceiverContext::behind_glass) return "";
+  for (const Crossing& c : link.path.crossings) {
+    if (scene.obstacles[c.obstacle].kind == ObstacleKind::building &&
+        c.exit_m >= link.path.length_m - touching_m) {
+      return " The place lies inside " + name_of(scene, c.obstacle) +
+             ": the position is off, or the phone was indoors.";
+    }
+  }
+  return "";
 }
 
 }  // namespace sim
