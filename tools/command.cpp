@@ -4,7 +4,6 @@
 
 #include <chrono>
 #include <cstdio>
-#include <map>
 #include <memory>
 #include <mutex>
 
@@ -42,10 +41,17 @@ void add_output(CLI::App& command, Session& session, std::string& folder) {
 }
 
 void add_units(CLI::App& command, Session& session) {
-  const std::map<std::string, sim::LengthUnits> words{{"metric", sim::LengthUnits::metric},
-                                                      {"imperial", sim::LengthUnits::imperial}};
-  command.add_option("--units", session.units, "Lengths in sentences: metres, or with feet beside")
-      ->transform(CLI::CheckedTransformer(words, CLI::ignore_case).description(""))
+  command
+      .add_option_function<std::string>(
+          "--units",
+          [&session](const std::string& word) {
+            if (word != "metric" && word != "imperial") {
+              throw CLI::ValidationError("--units", "is '" + word + "'; it is metric or imperial");
+            }
+            session.units =
+                word == "metric" ? sim::LengthUnits::metric : sim::LengthUnits::imperial;
+          },
+          "Lengths in sentences: metres, or with feet beside")
       ->type_name("metric|imperial");
 }
 

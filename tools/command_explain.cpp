@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <map>
 #include <memory>
 
@@ -15,6 +16,53 @@ namespace {
 struct ExplainArguments {
   std::string site, folder;
 };
+
+std::string plural(std::size_t count, const std::string& thing) {
+  return fmt::format("{} {}{}", count, thing, count == 1 ? "" : "s");
+}
+
+/// "12 rows explained: 9 none, 3 building; 1 suspect". Rows that nothing can be said of are no
+/// cause.
+std::string counted_causes(const sim::Explanation& explanation) {
+  if (explanation.points.empty()) return "no row to explain";
+  std::map<std::string, std::size_t> causes;
+  std::size_t unplaced = 0, alone = 0;
+  for (const auto& point : explanation.points) {
+    if (point.link || (point.stand && point.cause == sim::Cause::distance)) {
+      ++causes[std::string(to_string(point.cause))];
+    } else {
+      ++(point.stand ? alone : unplaced);
+    }
+  }
+  std::string counted;
+  for (const auto& [cause, count] : causes) {
+    counted += fmt::format("{}{} {}", counted.empty() ? ": " : ", ", count, cause);
+  }
+  std::string text =
+      plural(explanation.points.size() - unplaced - alone, "row") + " explained" + counted;
+  if (alone > 0) text += fmt::format("; {} with no node in the site to compare with", alone);
+  if (unplaced > 0) text += fmt::format("; {} without a usable place", unplaced);
+  return text + "; " + plural(explanation.suspects.size(), "suspect");
+}
+
+/// The remarks on the survey that cost most, for all of them are too many for a terminal.
+void tell_remarks(const Session& session, const sim::Survey& survey, const std::string& all) {
+  if (survey.issues.empty()) return;
+  std::vector<const sim::Issue*> remarks;
+  remarks.reserve(survey.issues.size());
+  for (const sim::Issue& issue : survey.issues) remarks.push_back(&issue);
+  std::stable_sort(remarks.begin(), remarks.end(), [](const auto* a, const auto* b) {
+    return a->severity > b->severity;  // what was dropped first
+  });
+  constexpr std::size_t most = 3;
+  const std::size_t shown = std::min(most, remarks.size());
+  say(session,
+      plural(remarks.size(), "remark") + " on the survey" +
+          (shown < remarks.size() ? fmt::format(", the first {} of {}:", shown, all) : ":"));
+  for (std::size_t i = 0; i < shown; ++i) {
+    say(session, "  " + sim::to_string(remarks[i]->where) + ": " + remarks[i]->message);
+  }
+}
 
 int run_explain(const Session& session, const ExplainArguments& arguments) {
   sim::OutputFolder output(arguments.folder, session.overwrite);
@@ -41,20 +89,11 @@ int run_explain(const Session& session, const ExplainArguments& arguments) {
     fmt::print("{}", summary);
     return exit_done;
   }
-  std::map<std::string, std::size_t> causes;
-  for (const auto& point : explanation.points) ++causes[std::string(to_string(point.cause))];
-  std::string counted;
-  for (const auto& [cause, count] : causes) counted += fmt::format(" {} {}", count, cause);
-  say(session, fmt::format("{} rows explained:{}; {} suspects; see {}/explained.csv",
-                           explanation.points.size(), counted, explanation.suspects.size(),
-                           arguments.folder));
+  say(session,
+      fmt::format("{}; see {}/explained.csv", counted_causes(explanation), arguments.folder));
+  for (const std::string& line : sim::walk_sentences(explanation)) say(session, line);
   for (const std::string& line : sim::pair_sentences(survey, explanation)) say(session, line);
-  if (!survey.issues.empty()) {
-    say(session,
-        fmt::format("{} remarks on the survey in {}/summary.json, the first: {}: {}",
-                    survey.issues.size(), arguments.folder,
-                    sim::to_string(survey.issues.front().where), survey.issues.front().message));
-  }
+  tell_remarks(session, survey, arguments.folder + "/summary.json");
   return exit_done;
 }
 

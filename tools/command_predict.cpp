@@ -17,6 +17,30 @@ struct PredictArguments {
   std::string site, folder, points;
 };
 
+/// Points that have no row, and those whose row may surprise.
+void tell_unanswered(const Session& session, const SiteRun& run,
+                     const sim::ReceiverAnswers& answers) {
+  const auto points = [](std::size_t count) {
+    return count == 1 ? std::string("1 point") : fmt::format("{} points", count);
+  };
+  if (answers.off_ground > 0) {
+    say(session, points(answers.off_ground) + " off the ground raster: no row");
+  }
+  if (answers.beyond_radius > 0) {
+    say(session,
+        fmt::format("{} of a point and a node farther apart than {}: no row; [predict] "
+                    "radius_m sets it",
+                    answers.beyond_radius == 1 ? std::string("1 pair")
+                                               : fmt::format("{} pairs", answers.beyond_radius),
+                    sim::length_text(run.options.radius_m, session.units)));
+  }
+  if (answers.inside_building > 0) {
+    say(session, points(answers.inside_building) +
+                     " inside a building's footprint, answered as if the phone stood in its wall's "
+                     "shadow: give a context, or check the place");
+  }
+}
+
 int run_predict(const Session& session, const PredictArguments& arguments) {
   sim::OutputFolder output(arguments.folder, session.overwrite);
   const auto run = open_site(session, arguments.site);
@@ -34,6 +58,7 @@ int run_predict(const Session& session, const PredictArguments& arguments) {
     summary = sim::summary_json(run->imported, run->scene, nullptr, {}, &answers, run->options,
                                 run->stamp);
     say(session, fmt::format("{} rows in {}/receivers.csv", answers.rows.size(), arguments.folder));
+    tell_unanswered(session, *run, answers);
   } else {
     const sim::PredictionGrid grid = sim::predict_grid(*run->caster, settings, run->options);
     const auto walks = sim::walk_streets(*run->caster, settings, run->options);

@@ -1,4 +1,5 @@
 // The program: picks the command, and turns what goes wrong into one line and an exit code.
+#include <algorithm>
 #include <cstdio>
 #include <exception>
 
@@ -29,6 +30,11 @@ int main(int argc, char** argv) {
     }
     std::vector<std::string> known;
     for (const CLI::App* command : app.get_subcommands({})) known.push_back(command->get_name());
+    if (std::find(known.begin(), known.end(), argv[1]) != known.end()) {
+      std::fprintf(stderr, "kerbray %s: %s; kerbray %s --help shows an example\n", argv[1],
+                   problem.what(), argv[1]);
+      return exit_bad_input;
+    }
     const std::string near = sim::nearest_word(argv[1], known);
     std::fprintf(stderr, "kerbray: there is no command '%s'%s; kerbray --help lists them\n",
                  argv[1], near.empty() ? "" : ("; did you mean '" + near + "'?").c_str());

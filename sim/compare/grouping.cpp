@@ -25,7 +25,9 @@ std::vector<std::string> column_labels(const Grouping& grouping, const ImportedS
   const WrittenColumn column = written_column(imported, grouping.column);
   if (!column.found && !imported.site.surveys.empty()) {
     std::vector<std::string> known(words_of_ours.begin(), words_of_ours.end());
-    known.insert(known.end(), column.fields.begin(), column.fields.end());
+    for (const std::string& field : column.fields) {
+      if (std::find(known.begin(), known.end(), field) == known.end()) known.push_back(field);
+    }
     throw InputError(imported.site.surveys.front().where, "--by " + grouping.column +
                                                               ": no survey has such a column" +
                                                               suggestion(grouping.column, known));

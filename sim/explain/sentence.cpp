@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/explain/figures.h"
+#include "sim/explain/place_words.h"
 #include "sim/explain/reason.h"
 #include "sim/explain/shortest_step.h"
 #include "sim/explain/wording.h"
@@ -76,11 +78,13 @@ class Sentence {
   std::string compared() const {
     const Measurement& m = point_.measurement;
     if (point_.residual_db) {
-      return fmt::format(" Measured {:.0f} dBm, expected {:.0f} dBm ({:+.0f} dB).", *m.rsrp_dbm,
-                         reported_.rsrp.value, std::round(*point_.residual_db) + 0.0);
+      const bool heard = reported_.rsrp.value >= least_heard_dbm;
+      return fmt::format(
+          " Measured {:.0f} dBm, expected {}{}.", *m.rsrp_dbm, level_text(reported_.rsrp.value),
+          heard ? fmt::format(" ({:+.0f} dB)", std::round(*point_.residual_db) + 0.0) : "");
     }
     const std::string expected =
-        fmt::format("expected {:.0f} dBm, {}", reported_.rsrp.value,
+        fmt::format("expected {}, {}", level_text(reported_.rsrp.value),
                     reported_.state == LinkState::hold       ? "a link that holds"
                     : reported_.state == LinkState::marginal ? "a marginal link"
                                                              : "no link");
@@ -91,11 +95,18 @@ class Sentence {
     return " " + upper_first(expected) + ".";
   }
 
-  /// The thing at whose edge the point stands.
-  std::string edge_of() const {
-    if (point_.cause_obstacle == no_obstacle) return "the edge of a shadow";
-    return "the edge of the shadow of " + name_of(scene_, point_.cause_obstacle);
+  /// Why the place decides: a shadow's edge, or a level that changes from step to step.
+  std::string unsure_place() const {
+    const bool beam = link_.cause == Cause::sector || link_.cause == Cause::none;
+    if (point_.cause_obstacle != no_obstacle) {
+      return "The point straddles the edge of the shadow of " +
+             name_of(scene_, point_.cause_obstacle);
+    }
+    return beam ? "The level changes fast around this point"
+                : "The point straddles the edge of a shadow";
   }
+
+  std::string indoors() const { return house_around(scene_, reported_); }
 
   /// What in the site would make a point stronger than expected.
   std::string may_be_wrong() const {
@@ -116,7 +127,8 @@ class Sentence {
   std::string step() const {
     if (point_.step) {
       const Step& s = *point_.step;
-      return fmt::format(" Step {} to the {} to get the link back.", length(s.distance_m()),
+      return fmt::format(" Step about {} to the {} to get the link back.",
+                         whole_length_text(s.distance_m(), units_),
                          compass_word(Angle::radians(std::atan2(s.east_m, s.north_m))));
     }
     if (point_.holds_without_cause) {
@@ -129,8 +141,8 @@ class Sentence {
   }
 
   std::string rate() const {
-    return fmt::format("{:.0f} of {:.0f} Mbit/s", *point_.measurement.downlink_mbps,
-                       reported_.downlink_mbps);
+    return fmt::format("{:.0f} of about {} Mbit/s", *point_.measurement.downlink_mbps,
+                       rate_text(reported_.downlink_mbps));
   }
 
  private:
@@ -245,39 +257,26 @@ class Sentence {
   LengthUnits units_;
 };
 
-std::string without_link(const Scene& scene, const ExplainedPoint& point,
-                         const PredictOptions& options, LengthUnits units) {
-  if (!point.measurement.place) {
-    return "This row has no usable position, so nothing can be said about what stood in the way.";
-  }
-  if (!point.stand) {
-    return "This point lies outside the ground of the site, so no ray can be cast to it.";
-  }
-  if (scene.nodes.empty()) {
-    return "No node is known in this site, so nothing can be said about what stood in the way.";
-  }
-  return "No node lies within " + length_text(options.radius_m, units) + ": plain range.";
-}
-
 }  // namespace
 
 std::string sentence_of(const Scene& scene, const ExplainedPoint& point,
                         const PredictOptions& options, LengthUnits units) {
-  if (!point.link) return without_link(scene, point, options, units);
+  if (!point.link) return sentence_without_link(scene, point, options, units);
   const Sentence say(scene, point, units);
   switch (point.reading) {
     case Reading::weaker:
       return "Weaker than the map explains: something that is not in the map probably stands in "
              "the way." +
-             say.compared() + " By the map: " + say.in_the_way();
+             say.compared() + " By the map: " + say.in_the_way() + say.indoors();
     case Reading::stronger:
       return "Stronger than the map explains: " + say.may_be_wrong() + say.compared() +
-             " By the map: " + say.in_the_way();
+             " By the map: " + say.in_the_way() + say.indoors();
     case Reading::position:
-      return "The point straddles " + say.edge_of() +
+      return say.unsure_place() +
              ": the measurement fits places within the accuracy of its position, not the reported "
              "one." +
-             say.compared() + " At the reported place: " + say.in_the_way() + say.step();
+             say.compared() + " At the reported place: " + say.in_the_way() + say.indoors() +
+             say.step();
     case Reading::load:
       return "The level fits but the rate does not (" + say.rate() +
              "): the network shared the cell, or something else than the radio path held it back." +
@@ -285,7 +284,7 @@ std::string sentence_of(const Scene& scene, const ExplainedPoint& point,
     case Reading::as_mapped:
       break;
   }
-  return say.in_the_way() + say.compared() + say.step();
+  return say.in_the_way() + say.compared() + say.indoors() + say.step();
 }
 
 }  // namespace sim

@@ -19,6 +19,8 @@ std::string name_of(const Scene& scene, ObstacleId id) {
 }
 
 std::string cost_text(double db) {
+  constexpr double most_told_db = 60.0;  // deeper than what is measured; common practice, no source
+  if (db > most_told_db) return fmt::format("more than {:.0f} dB", most_told_db);
   return db < 0.5 ? "less than 1 dB" : fmt::format("{:.0f} dB", db);
 }
 

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <map>
 
+#include "sim/base/words.h"
 #include "sim/import/antenna_file.h"
 #include "sim/import/height_text.h"
 #include "sim/import/importing.h"
@@ -76,6 +77,7 @@ class NodeFile {
     if (table_.features.empty()) {
       throw InputError({site.nodes.file, "", -1}, "holds no nodes; it needs one row per sector");
     }
+    refuse_near_names();
   }
 
   std::vector<NodeRecord> read() {
@@ -123,6 +125,28 @@ class NodeFile {
   }
 
  private:
+  /// A column that is nearly one of ours would else be passed over, and a default taken for it.
+  void refuse_near_names() const {
+    struct Name {
+      const char *ours, *begins;
+    };
+    for (const Name name : {Name{"height_agl_m", "height"}, Name{"azimuth_deg", "azimuth"},
+                            Name{"downtilt_deg", "downtilt"}, Name{"downtilt_deg", "tilt"},
+                            Name{"frequency_ghz", "freq"}, Name{"bandwidth_mhz", "bandwidth"},
+                            Name{"eirp_dbm", "eirp"}}) {
+      if (table_.field(name.ours)) continue;
+      for (const std::string& field : table_.fields) {
+        if (!lower(field).starts_with(name.begins)) continue;
+        throw InputError({table_.path, table_.layers.empty() ? "" : table_.layers.front(), 0},
+                         "is column '" + field + "' what kerbray calls " + name.ours +
+                             "? name it so, in that unit" +
+                             (std::string_view(name.ours) == "height_agl_m"
+                                  ? " (or with the unit in each cell: 26 ft)"
+                                  : ""));
+      }
+    }
+  }
+
   double number(const Feature& feature, const char* name, double fallback, double low,
                 double high) {
     const std::string text = text_of(feature, table_.field(name));

@@ -1,3 +1,6 @@
+#include <algorithm>
+#include <cmath>
+
 #include "sim/import/height_text.h"
 #include "sim/import/importing.h"
 
@@ -38,6 +41,13 @@ class WayFields {
   std::optional<std::size_t> highway_, width_, width_m_, lanes_, bridge_, layer_, foot_, access_;
 };
 
+bool has_length(const std::vector<Xy>& line) {
+  constexpr double least_m = 0.01;
+  return std::any_of(line.begin(), line.end(), [&](Xy p) {
+    return std::hypot(p.x - line.front().x, p.y - line.front().y) > least_m;
+  });
+}
+
 }  // namespace
 
 void import_streets(Importing& importing) {
@@ -62,6 +72,7 @@ void import_streets(Importing& importing) {
                      "runs in a tunnel or indoors");
       continue;
     }
+    bool kept = false;
     for (const CoordinateList& line : lines->lines) {
       StreetRecord record{.id = feature_id(read.table, feature),
                           .name = text_of(feature, name),
@@ -69,9 +80,17 @@ void import_streets(Importing& importing) {
                           .source = feature.source};
       fields.describe(feature, record);
       for (const Coordinate& c : line) record.line.push_back({c.x, c.y});
-      if (record.line.size() > 1) importing.site.streets.push_back(std::move(record));
+      if (has_length(record.line)) {
+        importing.site.streets.push_back(std::move(record));
+        kept = true;
+      }
     }
-    ++importing.site.report.layers[read.count].used;
+    LayerCount& count = importing.site.report.layers[read.count];
+    ++(kept ? count.used : count.dropped);
+    if (!kept) {
+      importing.note(Severity::dropped, feature.source, "no_length",
+                     "is a street without length; all its points lie at one place");
+    }
   }
 }
 

@@ -7,12 +7,11 @@
 #include "sim/cast/mirror_paths.h"
 #include "sim/link/antenna.h"
 #include "sim/link/foliage_terms.h"
+#include "sim/link/mirror_surfaces.h"
 #include "sim/link/obstruction.h"
 #include "sim/link/polarization.h"
 #include "sim/link/receiver_panel.h"
-#include "sim/loss/facade.h"
 #include "sim/loss/free_space.h"
-#include "sim/loss/material.h"
 #include "sim/loss/rain.h"
 
 namespace sim {
@@ -21,41 +20,6 @@ namespace {
 using Complex = std::complex<double>;
 
 ScenePoint unit(ScenePoint v) { return (1.0 / std::sqrt(dot(v, v))) * v; }
-
-/// What surfaces are made of at one frequency.
-class Surfaces {
- public:
-  Surfaces(const Scene& scene, Frequency f, const LinkSettings& settings)
-      : scene_(scene),
-        f_(f),
-        glass_(material_properties(*find_material("glass", f), f).eta),
-        settings_(settings) {}
-
-  void set_coefficients(const ReflectingFace& face, Bounce& bounce) const {
-    const Obstacle& obstacle = scene_.obstacles[face.obstacle];
-    const Material& m = scene_.materials[obstacle.material];
-    const MaterialCurve curve{m.name, m.a, m.b, m.c, m.d, m.min_ghz, m.max_ghz};
-    WindowedWall facade{.wall = material_properties(curve, f_).eta, .glass = glass_};
-    const bool upright = std::abs(face.normal.z_m) < 0.5;
-    if (face.kind == ObstacleKind::building) {
-      facade.wall_rms_height_m = 1e-3 * settings_.defaults("facade_roughness_mm");
-      if (upright && m.name != "metal" && m.name != "glass") {
-        facade.glass_share = settings_.defaults("facade_glass_share");
-        facade.glass_thickness_m = 1e-3 * settings_.defaults("facade_glass_mm");
-      }
-    } else if (face.kind == ObstacleKind::ground) {
-      facade.wall_rms_height_m = 1e-3 * settings_.defaults("ground_roughness_mm");
-    }
-    bounce.te = facade_reflection(facade, f_, bounce.incidence, WavePolarization::te).coefficient;
-    bounce.tm = facade_reflection(facade, f_, bounce.incidence, WavePolarization::tm).coefficient;
-  }
-
- private:
-  const Scene& scene_;
-  Frequency f_;
-  Complex glass_;
-  const LinkSettings& settings_;
-};
 
 /// Adds what stands on one leg; the faces at its ends do not stand in its way.
 void add_leg(const RayCaster& caster, ScenePoint a, ScenePoint b, Frequency f,
@@ -138,7 +102,7 @@ std::vector<ReflectedPath> trace_reflections(const RayCaster& caster, NodeIndex 
   const ScenePoint to = receiver.position;
   const auto mirrored = settings.mirrors->find(caster, node_index, to);
   if (mirrored.empty()) return paths;
-  const Surfaces surfaces(scene, f, settings);
+  const MirrorSurfaces surfaces(scene, f, settings);
   const double gas = gas_db_per_km(settings, f);
   for (const MirrorPath& mirror : mirrored) {
     ReflectedPath path{.bounces = {}, .length_m = mirror.length_m};
@@ -210,11 +174,27 @@ void add_reflections(const Scene& scene, std::vector<ReflectedPath> paths,
     }
   }
   double scatter = 0.0;
+  const ScenePoint to = link.receiver.position;
   for (const ScatteredPath& path : scattered) {
     const Db pattern =
         gain_towards(sector, path.azimuth, path.elevation, settings.beams[link.node][link.sector])
             .data;
-    scatter += (pattern - path.loss - enclosure - direct).power_ratio();
+    Db rain;
+    if (settings.rain_mm_per_h > 0.0) {
+      rain = Db(rain_attenuation_db_per_km(sector.frequency, settings.rain_mm_per_h,
+                                           tilt_of(sector.polarization), path.elevation) *
+                (distance_m(node.position, path.at) + distance_m(path.at, to)) / 1000.0);
+    }
+    const Arrival arrival{scene.frame.true_azimuth(to, path.at), elevation_angle(to, path.at)};
+    const Db turned = link.turned_away + panel_gain(panel_angle(facing, node_arrival, arrival),
+                                                    sector.frequency, settings.defaults);
+    const double share = (pattern + turned - path.loss - rain - enclosure - direct).power_ratio();
+    scatter += share;
+    if (share > strongest) {
+      strongest = share;
+      link.arrival_azimuth = arrival.azimuth;
+      link.arrival_elevation = arrival.elevation;
+    }
   }
   link.scattered = Db::from_power_ratio(1.0 + scatter / sum);
   link.reflection_gain = Db::from_power_ratio(sum + scatter);

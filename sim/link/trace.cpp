@@ -95,12 +95,15 @@ TracedPath trace_path(const RayCaster& caster, NodeIndex node_index, Frequency f
   add_obstruction_terms({caster, traced.path, frequency, node.own_poles, settings.sway_m},
                         traced.terms);
   add_foliage(caster, traced.path, frequency, node.own_poles, settings, traced.terms);
+  Db direct;
+  for (const LossTerm& term : traced.terms) direct += term.loss;
   if (receiver.context != ReceiverContext::outdoor || settings.housing.hand_over_panel) {
     add_enclosure(receiver, frequency, elevation_angle(receiver.position, node.position), settings,
                   traced.terms);
   }
   traced.reflected = trace_reflections(caster, node_index, frequency, receiver, settings);
-  traced.scattered = trace_scatter(caster, node_index, frequency, receiver.position, settings);
+  traced.scattered =
+      trace_scatter(caster, node_index, frequency, receiver.position, direct, settings);
   return traced;
 }
 

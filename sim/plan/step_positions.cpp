@@ -189,7 +189,7 @@ NodeSteps step_positions(const PlanGround& ground, NodeIndex node, const Walks& 
                     what_blocks(ground, *c));
       }
     } else if (beyond[i] >= most_beyond) {
-      gaps.missed(steps[i], "steps enough lie past the edge");
+      gaps.missed(steps[i], "enough steps past the edge are planned already");
     } else if (beside_another(i, kept)) {
       beyond[i] = holds ? 0 : beyond[i] + 1;
       gaps.missed(steps[i], "another position is within half a step");

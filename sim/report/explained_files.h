@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "sim/explain/explanation.h"
 #include "sim/report/answers.h"
@@ -17,6 +18,9 @@ void write_explained_csv(const std::string& path, const Scene& scene,
 /// nodes.
 void write_explained_gpkg(const std::string& path, const Scene& scene,
                           const Explanation& explanation);
+
+/// What the walks say of themselves: how often the link was lost, and where it was each time.
+std::vector<std::string> walk_sentences(const Explanation& explanation);
 
 /// summary.json of an explanation: residuals, causes, drop stretches, repeats, suspects, and what
 /// was left out of the survey.

@@ -118,7 +118,7 @@ std::string explanation_summary_json(const ImportedSite& imported, const Scene& 
   json["pairs"] = pairs_json(survey, explanation);
   json["set_aside"] = set_aside_json(survey);
   json["drop_stretches"] = drop_stretches_of(scene, explanation);
-  json["repeated_places"] = repeated_places_of(explanation);
+  json["repeated_places"] = repeated_places_of(scene, explanation);
   json["suspects"] = suspects_of(scene, explanation);
   json["limits"] = limits_of(scene, explanation);
   close_survey_summary(json, imported, scene, survey);

@@ -10,6 +10,6 @@ namespace sim {
 Json drop_stretches_of(const Scene& scene, const Explanation& explanation);
 
 /// Places walked more than once, with how many of their walks dropped; and how alike the walks are.
-Json repeated_places_of(const Explanation& explanation);
+Json repeated_places_of(const Scene& scene, const Explanation& explanation);
 
 }  // namespace sim

@@ -10,8 +10,16 @@
 namespace sim {
 namespace {
 
+/// No bearing is found, or turned at the mast, to a tenth of a degree.
 int decimals_of(const Unknown& unknown) {
+  if (unknown.quantity == FitQuantity::azimuth || unknown.quantity == FitQuantity::downtilt)
+    return 0;
   return unknown.quantity == FitQuantity::foliage_scale ? 2 : 1;
+}
+
+/// Of what is told against a known value, with its sign.
+bool is_offset(const Unknown& unknown) {
+  return unknown.quantity == FitQuantity::eirp || unknown.quantity == FitQuantity::vehicle_offset;
 }
 
 std::string with_unit(const Unknown& unknown, double value) {
@@ -70,11 +78,16 @@ std::string value_sentence(const FittedValue& fitted, double confidence) {
   const Unknown& u = fitted.unknown;
   if (fitted.held) return held_at(u);
   const int digits = decimals_of(u);
-  const std::string interval = fmt::format("({:.0f} %: {:.{}f} to {:.{}f})", 100.0 * confidence,
-                                           fitted.low, digits, fitted.high, digits);
-  std::string text = u.name + ": " + with_unit(u, fitted.value) + " " + interval;
-  text += u.quantity == FitQuantity::eirp             ? " over the site's"
-          : u.quantity == FitQuantity::vehicle_offset ? " over the published one"
+  const auto number = [&](double value) {
+    return is_offset(u) ? fmt::format("{:+.{}f}", value, digits)
+                        : fmt::format("{:.{}f}", value, digits);
+  };
+  const std::string interval = fmt::format("({:.0f} %: {} to {})", 100.0 * confidence,
+                                           number(fitted.low), number(fitted.high));
+  std::string text =
+      u.name + ": " + number(fitted.value) + (u.unit.empty() ? "" : " " + u.unit) + " " + interval;
+  text += u.quantity == FitQuantity::eirp             ? " against the site's"
+          : u.quantity == FitQuantity::vehicle_offset ? " against the published one"
           : u.quantity == FitQuantity::foliage_scale  ? " of the model's"
                                                       : ", site " + with_unit(u, u.site);
   if (fitted.at_bound) text += "; as far as it may go, so something else is wrong";

@@ -21,6 +21,7 @@ constexpr const char* marker = ".kerbray";  // says that the folder is ours to r
 }  // namespace
 
 OutputFolder::OutputFolder(const std::string& wanted, bool overwrite) {
+  if (wanted.empty()) throw InputError({}, "the output has no name; name a folder with -o DIR");
   fs::path path = fs::path(wanted).lexically_normal();
   if (path.filename().empty()) path = path.parent_path();
   wanted_ = path.string();

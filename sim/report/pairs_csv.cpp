@@ -57,22 +57,36 @@ std::string range_text(const ConfidenceInterval& interval, double factor, int de
                      fixed(factor * interval.high, decimals));
 }
 
+/// "3 and 4 rows", and whether they are enough to tell anything by.
+std::string counts_text(const PairedQuantity& q) {
+  return fmt::format("{} and {} row{}{}", q.other_count, q.reference_count,
+                     q.reference_count == 1 ? "" : "s",
+                     q.method.empty() ? ", too few for an interval" : "");
+}
+
+/// The interval of a gain: what is less of a loss, the other way round.
+std::string more_range_text(const ConfidenceInterval& of_loss) {
+  return range_text({-of_loss.high, -of_loss.low}, 1.0, 1);
+}
+
 std::string sentence(const MeasuredPair& pair, const std::optional<double>& predicted) {
   std::string text = pair.other + " against " + pair.reference +
                      (pair.name.empty() ? "" : " at " + pair.name) + ": ";
   std::string said;
   const PairedQuantity& level = pair.rsrp_dbm;
   if (level.reference_count > 0 && level.other_count > 0) {
-    said += fixed(level.difference, 1) + " dB less" + range_text(level.of_difference, 1.0, 1) +
-            fmt::format(" of {} and {} rows", level.other_count, level.reference_count);
-    if (predicted) said += "; the ledger has " + fixed(*predicted, 1) + " dB";
+    said += fixed(std::abs(level.difference), 1) +
+            (level.difference < 0.0 ? " dB more" : " dB less") +
+            (level.difference < 0.0 ? more_range_text(level.of_difference)
+                                    : range_text(level.of_difference, 1.0, 1)) +
+            " of " + counts_text(level);
+    if (predicted) said += "; the ledger has " + fixed(*predicted, 1) + " dB less";
   }
   const PairedQuantity& rate = pair.downlink_mbps;
   if (rate.reference_count > 0 && rate.other_count > 0 && std::isfinite(rate.ratio)) {
     said += (said.empty() ? "" : "; ") + std::string("downlink ") + fixed(100.0 * rate.ratio, 0) +
             " %" + range_text(rate.of_ratio, 100.0, 0) +
-            fmt::format(" of {:.0f} Mbps, {} and {} rows", rate.reference_median, rate.other_count,
-                        rate.reference_count);
+            fmt::format(" of {:.0f} Mbit/s, ", rate.reference_median) + counts_text(rate);
     if (rate.repeats_needed) {
       said +=
           fmt::format("; {} repeats a side would show a change by a tenth", *rate.repeats_needed);

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/explain/figures.h"
 #include "sim/explain/wording.h"
 
 namespace sim {
@@ -22,8 +23,9 @@ std::string reason_text(const StreetGap::Reason& reason) {
 }
 
 std::string rates(double mbps, double low, double high) {
-  std::string text = fmt::format("{:.0f}", mbps);
-  if (std::lround(low) != std::lround(high)) text += fmt::format(" ({:.0f} to {:.0f})", low, high);
+  std::string text = rate_text(mbps);
+  if (rate_text(low) != rate_text(high))
+    text += " (" + rate_text(low) + " to " + rate_text(high) + ")";
   return text;
 }
 
@@ -34,7 +36,8 @@ std::string expected_text(const PlannedPosition& p) {
   const LinkResult& link = *p.at.link;
   const double level = link.rsrp.value, spread = link.sigma.value;
   if (p.beyond_edge) {
-    return fmt::format("no lasting link (about {:.0f} dBm; {:.0f} % to hold)", level,
+    return fmt::format("no lasting link ({}{}; {:.0f} % to hold)",
+                       level < least_heard_dbm ? "" : "about ", level_text(level),
                        100.0 * link.p_hold);
   }
   return fmt::format("{:.0f} dBm ({:.0f} to {:.0f}); Mbit/s: {} down, {} up", level, level - spread,
@@ -76,9 +79,11 @@ std::string plan_sentence(const Plan& plan, LengthUnits units) {
   const Route& r = plan.route;
   const std::size_t n = plan.positions.size();
   if (n == 0) return "No position can be planned.";
-  return fmt::format("{} position{}, a walk of {} with {} of climb: {} on foot and {} of readings.",
-                     n, n == 1 ? "" : "s", length_text(r.length_m, units),
-                     length_text(r.climb_m, units), minutes(r.walking_s), minutes(r.reading_s));
+  const std::string climb =
+      r.climb_m < 1.0 ? "no climb" : whole_length_text(r.climb_m, units) + " of climb";
+  return fmt::format("{} position{}, a walk of {} with {}: {} on foot and {} of readings.", n,
+                     n == 1 ? "" : "s", whole_length_text(r.length_m, units), climb,
+                     minutes(r.walking_s), minutes(r.reading_s));
 }
 
 std::vector<std::string> gap_sentences(const Scene& scene, const Plan& plan, std::size_t most) {

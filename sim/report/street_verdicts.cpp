@@ -6,12 +6,14 @@
 #include <array>
 #include <cmath>
 
+#include "sim/explain/figures.h"
 #include "sim/explain/wording.h"
 #include "sim/report/answers.h"
 
 namespace sim {
 namespace {
 
+constexpr double foot_m = 0.3048;
 constexpr std::size_t told_drops = 4;  // a sentence with more is no sentence
 
 bool same_side(const StreetSide& a, const StreetSide& b) {
@@ -31,10 +33,14 @@ std::vector<const DropStretch*> outward_drops(const StreetReach& reach,
 
 std::string whole(double metres) { return fmt::format("{:.0f}", std::abs(metres)); }
 
-/// "between 228 and 241 m in eight of ten draws"
-std::string interval_text(const Interval& interval) {
+/// "228-241 m", or "228-241 m (748-791 ft)"
+std::string interval_text(const Interval& interval, LengthUnits units) {
   if (std::isnan(interval.low)) return "";
-  return fmt::format("{}-{}", whole(interval.low), whole(interval.high));
+  std::string text = fmt::format("{}-{} m", whole(interval.low), whole(interval.high));
+  if (units == LengthUnits::imperial) {
+    text += fmt::format(" ({}-{} ft)", whole(interval.low / foot_m), whole(interval.high / foot_m));
+  }
+  return text;
 }
 
 }  // namespace
@@ -98,8 +104,8 @@ std::string verdict_text(const Scene& scene, const StreetReach& reach,
   if (reach.from_m > 0.0) text += fmt::format("from {} ", whole(reach.from_m));
   text += fmt::format("to {} along {}", length_text(reach.to_m, units), where);
   if (reach.to_the_end) return text + ", as far as was asked";
-  const std::string interval = interval_text(reach.to_interval);
-  if (!interval.empty()) text += fmt::format(" ({} m in eight of ten draws)", interval);
+  const std::string interval = interval_text(reach.to_interval, units);
+  if (!interval.empty()) text += fmt::format(" ({} in eight of ten draws)", interval);
   std::size_t told = 0;
   for (const DropStretch* drop : found) {
     if (std::abs(drop->from_m) < reach.to_m) continue;
@@ -118,12 +124,19 @@ std::string street_table(const Scene& scene, const std::vector<StreetWalk>& walk
                                  "from", "towards", "holds to", "10-90 %");
   for (const double m : marks_m) text += fmt::format(" {:>5.0f}", m);
   text += " m\n";
+  if (units == LengthUnits::imperial) {
+    text += fmt::format("{:<85}", "");
+    for (const double m : marks_m) text += fmt::format(" {:>5.0f}", m / foot_m);
+    text += " ft\n";
+  }
   for (std::size_t r = 0; r < std::min(most, shown.size()); ++r) {
     const StreetReach& reach = *shown[r];
     const StreetSide& side = reach.side;
-    text += fmt::format("{:<24.23}{:<8.7}{:<12}{:>9} {:>11}{:>20}", side.street, side.from_node,
-                        compass_word(side.heading), length_text(reach.to_m, LengthUnits::metric),
-                        reach.to_the_end ? "to the end" : interval_text(reach.to_interval), "");
+    text += fmt::format(
+        "{:<24.23}{:<8.7}{:<12}{:>9} {:>11}{:>20}", side.street, side.from_node,
+        compass_word(side.heading), length_text(reach.to_m, LengthUnits::metric),
+        reach.to_the_end ? "to the end" : interval_text(reach.to_interval, LengthUnits::metric),
+        "");
     for (const double mark : marks_m) {
       std::string rate = ".";
       for (const StreetWalk& walk : walks) {
@@ -133,12 +146,15 @@ std::string street_table(const Scene& scene, const std::vector<StreetWalk>& walk
           const double off = std::abs((side.forward ? s.along_m : -s.along_m) - mark);
           if (!s.best || off >= nearest) continue;
           nearest = off;
-          rate = s.held_outward ? fmt::format("{:.0f}", s.best->downlink_mbps) : "-";
+          rate = s.held_outward ? rate_text(s.best->downlink_mbps) : "-";
         }
       }
       text += fmt::format(" {:>5}", rate);
     }
     text += "\n";
+    if (units == LengthUnits::imperial) {
+      text += "    holds to " + whole_length_text(reach.to_m, units) + "\n";
+    }
     std::size_t told = 0;
     for (const DropStretch* drop : outward_drops(reach, verdicts.drops)) {
       if (++told <= told_drops) text += "    " + drop_text(scene, *drop, units) + "\n";

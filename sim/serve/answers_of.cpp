@@ -19,35 +19,74 @@ Json no_link() {
   return {{"metric", words}, {"imperial", words}};
 }
 
+/// Everything about a site, worked out.
+class Answered {
+ public:
+  Answered(const StandingSite& site, std::shared_ptr<const PredictionGrid> grid,
+           const LiveSettings& live)
+      : grid_(std::move(grid)),
+        page_{.imported = site.imported(),
+              .scene = site.scene(),
+              .options = live.options,
+              .stamp = live.stamp,
+              .units = live.units,
+              .live = true} {
+    if (!site.scene().nodes.empty()) {
+      if (!grid_) {
+        grid_ = std::make_shared<const PredictionGrid>(
+            predict_grid(site.caster(), site.settings(), live.options));
+      }
+      walks_ = walk_streets(site.caster(), site.settings(), live.options);
+      streets_ = judge_walks(site.scene(), walks_, site.settings());
+      page_.grid = grid_.get();
+      page_.walks = &walks_;
+      page_.streets = &streets_;
+      add_sampled(site, live.options);
+    }
+    if (!site.imported().site.surveys.empty()) {
+      survey_ = read_surveys(site.imported());
+      explanation_ = explain(site.caster(), survey_, site.settings(), live.options, live.units);
+      page_.survey = &survey_;
+      page_.explanation = &explanation_;
+    }
+  }
+  Answered(const Answered&) = delete;
+  Answered& operator=(const Answered&) = delete;
+
+  const PageAnswers& page() const { return page_; }
+
+ private:
+  /// Links in the middle of the drops: what their terms name is what the prediction rests on.
+  void add_sampled(const StandingSite& site, const PredictOptions& options) {
+    constexpr std::size_t most = 50;
+    for (const DropStretch& drop : streets_.drops) {
+      if (drop.line.empty() || page_.sampled.size() >= most) continue;
+      Receiver receiver{.position = drop.line[drop.line.size() / 2]};
+      receiver.position.z_m += options.receiver_height_agl_m;
+      for (LinkResult& link :
+           point_links(site.caster(), receiver, site.settings(), options.radius_m)) {
+        page_.sampled.push_back(std::move(link));
+      }
+    }
+  }
+
+  std::shared_ptr<const PredictionGrid> grid_;
+  std::vector<StreetWalk> walks_;
+  StreetVerdicts streets_;
+  Survey survey_;
+  Explanation explanation_;
+  PageAnswers page_;
+};
+
 }  // namespace
 
 std::string whole_answer(const StandingSite& site, const LiveSettings& live) {
-  PageAnswers answers{.imported = site.imported(),
-                      .scene = site.scene(),
-                      .options = live.options,
-                      .stamp = live.stamp,
-                      .units = live.units,
-                      .live = true};
-  PredictionGrid grid;
-  std::vector<StreetWalk> walks;
-  StreetVerdicts streets;
-  if (!site.scene().nodes.empty()) {
-    grid = predict_grid(site.caster(), site.settings(), live.options);
-    walks = walk_streets(site.caster(), site.settings(), live.options);
-    streets = judge_walks(site.scene(), walks, site.settings());
-    answers.grid = &grid;
-    answers.walks = &walks;
-    answers.streets = &streets;
-  }
-  Survey survey;
-  Explanation explanation;
-  if (!site.imported().site.surveys.empty()) {
-    survey = read_surveys(site.imported());
-    explanation = explain(site.caster(), survey, site.settings(), live.options, live.units);
-    answers.survey = &survey;
-    answers.explanation = &explanation;
-  }
-  return answers_json(answers);
+  return answers_json(Answered(site, nullptr, live).page());
+}
+
+std::string edited_answer(const StandingSite& site, std::shared_ptr<const PredictionGrid> grid,
+                          const LiveSettings& live) {
+  return edited_answers_json(Answered(site, std::move(grid), live).page());
 }
 
 std::string scene_answer(const StandingSite& site) {

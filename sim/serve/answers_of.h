@@ -19,6 +19,10 @@ struct LiveSettings {
 /// `Answers`: everything about a site, its prediction, streets and surveys included.
 std::string whole_answer(const StandingSite& site, const LiveSettings& live);
 
+/// `EditedAnswers`: what of it edits change. `grid` is the site's prediction; missing = worked out.
+std::string edited_answer(const StandingSite& site, std::shared_ptr<const PredictionGrid> grid,
+                          const LiveSettings& live);
+
 /// `Scene`.
 std::string scene_answer(const StandingSite& site);
 

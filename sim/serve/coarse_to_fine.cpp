@@ -10,9 +10,8 @@ namespace sim {
 namespace {
 
 /// Squares of the first frame: about one ledger in three falls to a second kind of sight in a
-/// square, and two cores work out the ledgers of so many squares in some 40 ms
-/// (tests/bench/bench_serve.cpp).
-constexpr double first_squares = 1000.0;
+/// square, and two cores have such a frame ready in some 60 ms (tests/bench/bench_serve.cpp).
+constexpr double first_squares = 2000.0;
 /// Where they need not be larger: about a street's width from house to house, so that every street
 /// has its own.
 constexpr double first_step_m = 16.0;

@@ -7,12 +7,34 @@
 #include <fstream>
 #include <nlohmann/json.hpp>
 
+#include "sim/base/parallel.h"
 #include "sim/serve/saved_site.h"
 
 namespace sim {
 namespace {
 
 namespace fs = std::filesystem;
+
+/// More cells than this, about all nodes together, are too many to be answered while a hand moves.
+constexpr double most_cells = 500'000.0;
+
+/// Those of the site, with cells so large that there are not too many.
+LiveSettings affordable(LiveSettings live, const std::vector<NodeRecord>& nodes) {
+  if (nodes.empty()) return live;
+  const auto [west, east] = std::minmax_element(
+      nodes.begin(), nodes.end(),
+      [](const NodeRecord& a, const NodeRecord& b) { return a.place.x < b.place.x; });
+  const auto [south, north] = std::minmax_element(
+      nodes.begin(), nodes.end(),
+      [](const NodeRecord& a, const NodeRecord& b) { return a.place.y < b.place.y; });
+  PredictOptions& options = live.options;
+  const double wide_m = east->place.x - west->place.x + 2.0 * options.radius_m;
+  const double high_m = north->place.y - south->place.y + 2.0 * options.radius_m;
+  while (wide_m * high_m > most_cells * options.spacing_m * options.spacing_m) {
+    options.spacing_m *= 2.0;
+  }
+  return live;
+}
 
 /// A folder for one file, gone with it.
 class Folder {
@@ -87,18 +109,47 @@ std::optional<ReceiverRow> best_link(const StandingSite& site, const LinkQuestio
 }  // namespace
 
 LiveSite::LiveSite(ImportedSite imported, LiveSettings live)
-    : live_(std::move(live)), sites_(std::move(imported), live_.options.spacing_m) {
+    : live_(affordable(std::move(live), imported.nodes)),
+      sites_(std::move(imported), live_.options.spacing_m) {
   sites_.with({});  // so that the first question need not wait
 }
 
-void LiveSite::came(const std::vector<Edit>& edits) {
-  const std::lock_guard lock(map_edits_mutex_);
-  if (edits != map_edits_) ++newest_turn_;
+std::uint64_t LiveSite::came(const std::vector<Edit>& edits) {
+  const std::lock_guard lock(mutex_);
+  if (edits != edits_) {
+    edits_ = edits;
+    ++newest_edits_;
+  }
+  return newest_edits_;
+}
+
+template <class Answer>
+std::optional<std::string> LiveSite::unless_overtaken(const std::vector<Edit>& edits,
+                                                      const Answer& answer) {
+  const std::uint64_t turn = came(edits);
+  const StandingSites::Hold site = sites_.with(edits);
+  const StopWhen overtaken([this, turn] { return stopped_ || newest_edits_ != turn; });
+  try {
+    return answer(*site);
+  } catch (const Stopped&) {
+    return std::nullopt;
+  }
+}
+
+std::shared_ptr<const PredictionGrid> LiveSite::last_map_of(const std::vector<Edit>& edits) {
+  const std::lock_guard lock(mutex_);
+  return last_map_.edits == edits ? last_map_.grid : nullptr;
 }
 
 const std::string& LiveSite::answers() {
   std::call_once(answered_once_, [&] { answers_ = whole_answer(*sites_.with({}), live_); });
   return answers_;
+}
+
+std::optional<std::string> LiveSite::edited_answers(const SiteQuestion& question) {
+  return unless_overtaken(question.edits, [&](const StandingSite& site) {
+    return edited_answer(site, last_map_of(question.edits), live_);
+  });
 }
 
 std::string LiveSite::scene(const SiteQuestion& question) {
@@ -113,27 +164,28 @@ std::string LiveSite::link(const LinkQuestion& question) {
   return link_answer(*site, row ? &*row : nullptr);
 }
 
-std::string LiveSite::survey(const SurveyQuestion& question) {
+std::optional<std::string> LiveSite::survey(const SurveyQuestion& question) {
   const Folder folder;
   const fs::path file = folder.path() / survey_file_name(question.name);
   std::ofstream(file, std::ios::binary) << question.text;
-  came(question.edits);
-  const StandingSites::Hold site = sites_.with(question.edits);
-  ImportedSite with_survey = site->imported();
   SurveySettings settings;
   settings.file = file.string();
-  with_survey.site.surveys = {settings};
-  try {
+  const auto explained = [&](const StandingSite& site) {
+    ImportedSite with_survey = site.imported();
+    with_survey.site.surveys = {settings};
     const Survey survey = read_surveys(with_survey);
     const Explanation explanation =
-        explain(site->caster(), survey, site->settings(), live_.options, live_.units);
+        explain(site.caster(), survey, site.settings(), live_.options, live_.units);
     std::vector<std::string> remarks;
     remarks.reserve(survey.issues.size());
     for (const Issue& issue : survey.issues) {
       remarks.push_back(
           without_folder(to_string(issue.where) + ": " + issue.message, folder.path()));
     }
-    return survey_answer(*site, explanation, remarks, live_);
+    return survey_answer(site, explanation, remarks, live_);
+  };
+  try {
+    return unless_overtaken(question.edits, explained);
   } catch (const InputError& problem) {
     throw InputError({}, without_folder(problem.what(), folder.path()));
   }
@@ -146,24 +198,29 @@ std::string LiveSite::save(const SaveQuestion& question) {
   return answer.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
 }
 
-LiveSite::Map::Map(LiveSite& live, const std::vector<Edit>& edits, std::uint64_t turn)
+void LiveSite::keep(const std::vector<Edit>& edits, const PredictionGrid& grid) {
+  auto copy = std::make_shared<const PredictionGrid>(grid);
+  const std::lock_guard lock(mutex_);
+  last_map_ = {.edits = edits, .grid = std::move(copy)};
+}
+
+LiveSite::Map::Map(LiveSite& live, const std::vector<Edit>& edits, Turn turn)
     : live_(live),
       asked_(std::chrono::steady_clock::now()),
+      edits_(edits),
       turn_(turn),
       site_(live.sites_.with(edits)) {}
 
 std::unique_ptr<LiveSite::Map> LiveSite::map(const SiteQuestion& question) {
-  std::uint64_t turn = 0;
-  {
-    const std::lock_guard lock(map_edits_mutex_);
-    map_edits_ = question.edits;
-    turn = ++newest_turn_;
-  }
-  return std::make_unique<Map>(*this, question.edits, turn);
+  const std::uint64_t of_edits = came(question.edits);
+  return std::make_unique<Map>(*this, question.edits,
+                               Turn{.edits = of_edits, .map = ++newest_map_});
 }
 
 bool LiveSite::Map::send(const ByteSink& sink) {
-  const auto stopped = [&] { return live_.stopped_ || live_.newest_turn_ != turn_; };
+  const auto stopped = [&] {
+    return live_.stopped_ || live_.newest_map_ != turn_.map || live_.newest_edits_ != turn_.edits;
+  };
   const MapTask task{site_->caster(), site_->footprints(), site_->lattice(), site_->settings(),
                      live_.live_.options};
   const auto show = [&](const MapFrame& frame) {
@@ -171,7 +228,9 @@ bool LiveSite::Map::send(const ByteSink& sink) {
     const std::string edges = frame.final ? edges_answer(*site_, frame.grid) : "[]";
     const std::chrono::duration<double, std::milli> elapsed =
         std::chrono::steady_clock::now() - asked_;
-    return write_frame(frame, site_->scene().frame, elapsed.count(), edges, sink);
+    if (!write_frame(frame, site_->scene().frame, elapsed.count(), edges, sink)) return false;
+    if (frame.final) live_.keep(edits_, frame.grid);
+    return true;
   };
   return predict_coarse_to_fine(task, show, stopped);
 }

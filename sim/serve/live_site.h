@@ -5,6 +5,7 @@
 #include <chrono>
 #include <memory>
 #include <mutex>
+#include <optional>
 
 #include "sim/serve/answers_of.h"
 #include "sim/serve/frames.h"
@@ -13,8 +14,8 @@
 namespace sim {
 
 /// Every question carries all its edits. May be asked from any thread; one map is answered at a
-/// time, and the newest question goes before those that run. Every answer is JSON; questions that
-/// cannot be answered throw InputError.
+/// time, and the newest question goes before those that run: a question about a site edited in
+/// another way ends them. Every answer is JSON; questions that cannot be answered throw InputError.
 class LiveSite {
  public:
   /// Throws InputError where the site itself cannot stand.
@@ -22,15 +23,22 @@ class LiveSite {
 
   /// Of the site without edits. Worked out once.
   const std::string& answers();
+  /// Of the site as edited; nullopt when a newer question ended it.
+  std::optional<std::string> edited_answers(const SiteQuestion& question);
   std::string scene(const SiteQuestion& question);
   std::string link(const LinkQuestion& question);
-  std::string survey(const SurveyQuestion& question);
+  /// nullopt when a newer question ended it.
+  std::optional<std::string> survey(const SurveyQuestion& question);
   std::string save(const SaveQuestion& question);
 
+  /// Which of the questions it is: those with a lower number are stale.
+  struct Turn {
+    std::uint64_t edits = 0, map = 0;
+  };
   /// A map that is ready to be sent. Holds its site until it is destroyed.
   class Map {
    public:
-    Map(LiveSite& live, const std::vector<Edit>& edits, std::uint64_t turn);
+    Map(LiveSite& live, const std::vector<Edit>& edits, Turn turn);
     /// Sends frame after frame; ends early when the sink does, or when a question came that makes
     /// this one stale. True when the final frame was sent.
     bool send(const ByteSink& sink);
@@ -38,7 +46,8 @@ class LiveSite {
    private:
     LiveSite& live_;
     std::chrono::steady_clock::time_point asked_;
-    std::uint64_t turn_;
+    std::vector<Edit> edits_;
+    Turn turn_;
     StandingSites::Hold site_;
   };
   std::unique_ptr<Map> map(const SiteQuestion& question);
@@ -47,17 +56,28 @@ class LiveSite {
   void stop() { stopped_ = true; }
 
  private:
-  /// A question about another site than the running map's makes that map stale.
-  void came(const std::vector<Edit>& edits);
+  /// Notes a question's edits. Those that run for other edits are stale from then on; gives the
+  /// number that tells.
+  std::uint64_t came(const std::vector<Edit>& edits);
+  /// Runs `answer`, which is stopped when a question with other edits comes.
+  template <class Answer>
+  std::optional<std::string> unless_overtaken(const std::vector<Edit>& edits, const Answer& answer);
+  void keep(const std::vector<Edit>& edits, const PredictionGrid& grid);
+  std::shared_ptr<const PredictionGrid> last_map_of(const std::vector<Edit>& edits);
 
   LiveSettings live_;
   StandingSites sites_;
   std::once_flag answered_once_;
   std::string answers_;
   std::atomic<bool> stopped_{false};
-  std::atomic<std::uint64_t> newest_turn_{0};
-  std::mutex map_edits_mutex_;
-  std::vector<Edit> map_edits_;
+  std::atomic<std::uint64_t> newest_edits_{0}, newest_map_{0};
+  std::mutex mutex_;  ///< of what follows
+  std::vector<Edit> edits_;
+  /// The last map that was finished, so that its verdicts need not work it out again.
+  struct LastMap {
+    std::vector<Edit> edits;
+    std::shared_ptr<const PredictionGrid> grid;
+  } last_map_;
 };
 
 }  // namespace sim

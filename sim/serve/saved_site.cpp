@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cerrno>
+#include <cstdio>
 #include <filesystem>
 #include <nlohmann/json.hpp>
 #include <set>
@@ -33,6 +34,16 @@ void check_name(const std::string& name) {
   }
 }
 
+/// Gives a finished file its name unless another has it. 0, or errno.
+int give_name(const fs::path& unfinished, const fs::path& path) {
+  // Unlike a plain rename, neither replaces what is there. Memory cards know no links.
+  if (link(unfinished.c_str(), path.c_str()) == 0) return 0;
+  if (errno == EEXIST) return EEXIST;
+  const int done =
+      renameat2(AT_FDCWD, unfinished.c_str(), AT_FDCWD, path.c_str(), RENAME_NOREPLACE);
+  return done == 0 ? 0 : errno;
+}
+
 /// Writes a file that must not be there yet; it appears whole or not at all.
 void write_new(const fs::path& path, const std::string& text) {
   const std::string unfinished = path.string() + "." + std::to_string(getpid()) + ".part";
@@ -40,13 +51,12 @@ void write_new(const fs::path& path, const std::string& text) {
   bool done = file >= 0;
   for (std::size_t at = 0; done && at < text.size();) {
     const ssize_t count = write(file, text.data() + at, text.size() - at);
+    if (count < 0 && errno == EINTR) continue;
     done = count > 0;
     at += done ? static_cast<std::size_t>(count) : 0;
   }
   if (file >= 0) done = close(file) == 0 && done;
-  int problem = done ? 0 : errno;
-  // Unlike a rename, a link does not replace what is there.
-  if (done && link(unfinished.c_str(), path.c_str()) != 0) problem = errno;
+  const int problem = done ? give_name(unfinished, path) : EIO;
   unlink(unfinished.c_str());
   if (problem == EEXIST) {
     throw InputError({path.string(), "", -1}, "is there already; choose another name");

@@ -5,6 +5,7 @@
 #include <sys/socket.h>
 
 #include <nlohmann/json.hpp>
+#include <optional>
 #include <random>
 #include <thread>
 
@@ -160,6 +161,18 @@ struct LiveServer::Hidden {
       send(response, (site.*ask)(question), "application/json");
     });
   }
+  /// Of a question that a newer one may end.
+  template <class Question>
+  void post(const char* path, std::size_t limit, Question (*read)(std::string_view),
+            std::optional<std::string> (LiveSite::*ask)(const Question&)) {
+    post(path, limit, read, [this, ask](Response& response, const Question& question) {
+      if (auto answer = (site.*ask)(question)) {
+        send(response, std::move(*answer), "application/json");
+      } else {
+        refuse(response, 409, "a newer question about another site came in between");
+      }
+    });
+  }
 
   void set_up() {
     server.set_default_headers({{"Content-Security-Policy", policy},
@@ -186,6 +199,7 @@ struct LiveServer::Hidden {
     server.Get("/api/answers", [this](const Request&, Response& response) {
       answered(response, [&] { send(response, site.answers(), "application/json"); });
     });
+    post("/api/answers", most_body_bytes, read_site_question, &LiveSite::edited_answers);
     post("/api/scene", most_body_bytes, read_site_question, &LiveSite::scene);
     post("/api/link", most_body_bytes, read_link_question, &LiveSite::link);
     post("/api/survey", most_survey_bytes, read_survey_question, &LiveSite::survey);

@@ -137,6 +137,22 @@ std::optional<AddressPoints::Found> AddressPoints::find(const std::string& addre
                           " " + house->street};
 }
 
+std::string AddressPoints::known_numbers(const std::string& address) const {
+  const auto house = number_in_street(words_of(address));
+  const auto street = house ? numbers_.find(house->street) : numbers_.end();
+  if (street == numbers_.end()) return "";
+  std::optional<int> low, high;
+  for (const auto& [number, place] : street->second) {
+    if (number % 2 != house->number % 2) continue;
+    if (!low) low = number;
+    high = number;
+  }
+  const std::string side = house->number % 2 == 0 ? "even" : "odd";
+  if (!low) return "no " + side + " number is known of " + house->street;
+  return "the " + side + " numbers known of " + house->street + " run from " +
+         std::to_string(*low) + " to " + std::to_string(*high);
+}
+
 std::string AddressPoints::nearest(const std::string& address) const {
   std::vector<std::string> known;
   for (const auto& [text, place] : places_) known.push_back(text);

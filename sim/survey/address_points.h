@@ -24,6 +24,9 @@ class AddressPoints {
   /// the number itself is missing: on the straight line between the nearest lower and higher number
   /// of the same street and the same side (odd or even), by the number.
   std::optional<Found> find(const std::string& address) const;
+  /// "the numbers known of high street run from 2 to 16", for a number past either end of its side;
+  /// empty for a street that is not known.
+  std::string known_numbers(const std::string& address) const;
   /// The address that is spelt most alike; empty when none is near.
   std::string nearest(const std::string& address) const;
 

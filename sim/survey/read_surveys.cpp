@@ -39,12 +39,11 @@ class OneSurvey {
         out_(out),
         zone_(zone_of(settings)),
         rows_(settings, site.crs, out),
+        order_(rows_.date_order()),
         places_(site, settings, rows_) {}
 
   void read() {
-    constexpr std::array measured{"rsrp_dbm",    "sinr_db",    "downlink_mbps",
-                                  "uplink_mbps", "latency_ms", "connected"};
-    if (std::none_of(measured.begin(), measured.end(),
+    if (std::none_of(measured_columns.begin(), measured_columns.end(),
                      [&](const char* column) { return rows_.has(column); })) {
       rows_.tell_of_file(
           "nothing_measured",
@@ -52,6 +51,10 @@ class OneSurvey {
           "latency_ms, connected); map one with columns = { rsrp_dbm = \"...\" }; it has: " +
               rows_.all_fields(),
           Severity::noted);
+    }
+    if (rows_.size() == 0) {
+      rows_.tell_of_file("no_rows", "has a header and no row: nothing was measured",
+                         Severity::noted);
     }
     const std::size_t first = out_.measurements.size();
     for (std::size_t row = 0; row < rows_.size(); ++row) out_.measurements.push_back(one(row));
@@ -78,7 +81,7 @@ class OneSurvey {
     m.note = rows_.text(row, "note").empty() ? settings_.note : rows_.text(row, "note");
     m.spot = rows_.text(row, "place").empty() ? settings_.place : rows_.text(row, "place");
     m.street = rows_.text(row, "street");
-    m.side = rows_.text(row, "side");
+    m.side = side_word(rows_.text(row, "side"));
     m.address = rows_.text(row, "address");
     if (const std::string along = rows_.text(row, "along_m"); !along.empty()) {
       m.along = along + (along.find_first_not_of("+-.0123456789") == along.npos ? " m" : "");
@@ -146,12 +149,20 @@ class OneSurvey {
   }
 
   void when(std::size_t row, Measurement& m) {
-    const std::string text = rows_.text(row, "time");
+    const std::string text = rows_.time(row);
     if (text.empty()) return;
-    const auto written = written_time(text);
+    const auto written = written_time(text, order_);
+    if (!written && order_ == DateOrder::unknown && written_time(text, DateOrder::day_first)) {
+      rows_.set_aside(row, "date_order_unknown", "time",
+                      "in '" + text +
+                          "' either number may be the month, and no row tells which; write "
+                          "2026-05-01T10:00:00Z");
+      return;
+    }
     if (!written) {
-      rows_.tell(row, "time_unreadable",
-                 "time '" + text + "' is not understood; write 2026-05-01T10:00:00Z");
+      rows_.set_aside(row, "time_unreadable", "time",
+                      "'" + text + "' is not understood; write 2026-05-01T10:00:00Z" +
+                          (has_date(text) ? "" : ", with its date, or add a column date"));
       return;
     }
     double seconds = written->seconds;
@@ -180,6 +191,7 @@ class OneSurvey {
   Survey& out_;
   TimeZone zone_;
   SurveyRows rows_;
+  DateOrder order_;
   RowPlaces places_;
   std::vector<std::int64_t> shown_twice_;
 };

@@ -1,10 +1,14 @@
 #include "sim/survey/row_place.h"
 
+#include <fmt/format.h>
+
+#include <algorithm>
 #include <cmath>
 #include <map>
 
 #include "sim/survey/impossible_places.h"
 #include "sim/survey/street_place.h"
+#include "sim/survey/survey_time.h"
 
 namespace sim {
 namespace {
@@ -80,9 +84,11 @@ bool RowPlaces::by_own_position(SurveyRows& rows, std::size_t row, Measurement& 
 bool RowPlaces::by_address(SurveyRows& rows, std::size_t row, Measurement& m) {
   const auto found = addresses_->find(m.address);
   if (!found) {
-    const std::string near = addresses_->nearest(m.address);
+    const std::string numbers = addresses_->known_numbers(m.address);
+    const std::string near = numbers.empty() ? addresses_->nearest(m.address) : "";
     rows.tell(row, "address_unknown",
               "address '" + m.address + "' is not among the address points" +
+                  (numbers.empty() ? "" : "; " + numbers) +
                   (near.empty() ? "" : "; did you mean '" + near + "'?"));
     return false;
   }
@@ -120,12 +126,16 @@ void RowPlaces::place(SurveyRows& rows, std::size_t row, Measurement& m) {
     m.placed_by = PlacedBy::track;
     m.place = track_->at(*m.time_s);
     if (!m.place) {
-      rows.tell(row, "not_on_track", "the track has no fix within 30 s of this time");
+      rows.set_aside(row, "not_on_track", "position",
+                     "the track has no fix within 30 s of " + m.time + "; it runs from " +
+                         time_text(track_->first_s()) + " to " + time_text(track_->last_s()) +
+                         ": is the time_zone of the [[survey]] right?");
     }
   } else if (m.set_aside.empty() && !m.spot.empty()) {
     ++named_only_;
   } else if (m.set_aside.empty()) {
-    rows.tell(row, "no_place", "has no position; it is kept without one");
+    rows.set_aside(row, "no_place", "position",
+                   "there is none, and no street, address, or time on a track to find it by");
   }
   if (!m.place) return;
   m.set_aside.clear();
@@ -147,6 +157,8 @@ void RowPlaces::accuracy(SurveyRows& rows, std::size_t row, Measurement& m, doub
   m.accuracy_assumed = true;
   m.accuracy_m = site_.defaults(accuracy_default(m.placed_by)) +
                  site_.defaults("survey_number_gap_share") * gap_m;
+  assumed_least_m_ = assumed_ == 0 ? *m.accuracy_m : std::min(assumed_least_m_, *m.accuracy_m);
+  assumed_most_m_ = std::max(assumed_most_m_, *m.accuracy_m);
   ++assumed_;
 }
 
@@ -161,7 +173,11 @@ void RowPlaces::tell_assumed(SurveyRows& rows) const {
   if (assumed_ == 0) return;
   rows.tell_of_file("accuracy_assumed",
                     std::to_string(assumed_) + (assumed_ == 1 ? " row states" : " rows state") +
-                        " no accuracy_m; that of assets/defaults.csv was taken",
+                        " no accuracy_m; " +
+                        (assumed_least_m_ < assumed_most_m_
+                             ? fmt::format("{:.3g} to {:.3g}", assumed_least_m_, assumed_most_m_)
+                             : fmt::format("{:.3g}", assumed_most_m_)) +
+                        " m was taken, by how each was placed",
                     Severity::defaulted);
 }
 

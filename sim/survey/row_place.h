@@ -40,6 +40,7 @@ class RowPlaces {
   std::set<std::string> directions_told_;
   double gap_m_ = 0.0;  ///< of the address at hand
   std::size_t assumed_ = 0, named_only_ = 0;
+  double assumed_least_m_ = 0.0, assumed_most_m_ = 0.0;
 };
 
 }  // namespace sim

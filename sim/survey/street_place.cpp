@@ -4,8 +4,10 @@
 #include <cmath>
 #include <numbers>
 
+#include "sim/base/words.h"
 #include "sim/import/nearest_word.h"
 #include "sim/scene/street_line.h"
+#include "sim/survey/survey_words.h"
 
 namespace sim {
 namespace {
@@ -30,6 +32,43 @@ std::string compass(double east, double north) {
   return std::string(words[static_cast<std::size_t>((std::lround(eighths) + 8) % 8)]);
 }
 
+/// The street of the row: by its name as written, else by a name that differs in case alone.
+std::optional<StreetLine> street_of(const ImportedSite& site, const Measurement& m, Xy near) {
+  if (auto street = StreetLine::find(site.streets, m.street, near)) return street;
+  for (const StreetRecord& record : site.streets) {
+    if (lower(record.name) == lower(trimmed(m.street))) {
+      return StreetLine::find(site.streets, record.name, near);
+    }
+  }
+  return std::nullopt;
+}
+
+/// How far left of the centre line the row's side is, by its word or the compass.
+double left_of(const StreetLine& street, double along_m, const Measurement& m,
+               const TellIssue& tell) {
+  if (m.side == "left") return footway_offset_m;
+  if (m.side == "right") return -footway_offset_m;
+  if (m.side.empty() || m.side == "centre") return 0.0;
+  if (const auto towards = side_towards(m.side)) {
+    const Xy left = street.at(along_m, 1.0), right = street.at(along_m, -1.0);
+    const double to_left = (left.x - right.x) * towards->x + (left.y - right.y) * towards->y;
+    constexpr double along_the_street = 0.5;  // 2 m wide: within 15 degrees of the street itself
+    if (std::abs(to_left) > along_the_street * std::hypot(towards->x, towards->y)) {
+      return to_left > 0.0 ? footway_offset_m : -footway_offset_m;
+    }
+    tell("side_unknown",
+         "side '" + m.side + "' lies along '" + m.street +
+             "' there, not beside it; centre was taken",
+         Severity::defaulted);
+    return 0.0;
+  }
+  tell("side_unknown",
+       "side '" + m.side +
+           "' is not left, right, centre or a compass word such as north; centre was taken",
+       Severity::defaulted);
+  return 0.0;
+}
+
 }  // namespace
 
 std::optional<Xy> place_along_street(const ImportedSite& site, const Measurement& m,
@@ -50,7 +89,7 @@ std::optional<Xy> place_along_street(const ImportedSite& site, const Measurement
          "names no node, so the distance along the street was taken from node '" + node->id + "'",
          Severity::defaulted);
   }
-  const auto street = StreetLine::find(site.streets, m.street, node->place);
+  const auto street = street_of(site, m, node->place);
   if (!street) {
     std::vector<std::string> names;
     for (const StreetRecord& s : site.streets) {
@@ -63,13 +102,6 @@ std::optional<Xy> place_along_street(const ImportedSite& site, const Measurement
          Severity::dropped);
     return std::nullopt;
   }
-  if (!m.side.empty() && m.side != "left" && m.side != "right" && m.side != "centre") {
-    tell("side_unknown", "side '" + m.side + "' is not left, right or centre; centre was taken",
-         Severity::defaulted);
-  }
-  const double left = m.side == "left"    ? footway_offset_m
-                      : m.side == "right" ? -footway_offset_m
-                                          : 0.0;
   const double from_start = street->along_of(node->place) + *along_m;
   const double length = street->length_m();
   if (from_start < -past_the_end_m || from_start > length + past_the_end_m) {
@@ -80,13 +112,12 @@ std::optional<Xy> place_along_street(const ImportedSite& site, const Measurement
          Severity::dropped);
     return std::nullopt;
   }
-  return street->at(from_start, left);
+  return street->at(from_start, left_of(*street, from_start, m, tell));
 }
 
 std::string street_direction(const ImportedSite& site, const Measurement& m) {
   const NodeRecord* node = node_of(site, m);
-  const auto street =
-      node == nullptr ? std::nullopt : StreetLine::find(site.streets, m.street, node->place);
+  const auto street = node == nullptr ? std::nullopt : street_of(site, m, node->place);
   if (!street) return "";
   const double here = street->along_of(node->place);
   const Xy from = street->at(here, 0.0), to = street->at(here + 1.0, 0.0);

@@ -19,20 +19,25 @@ struct KnownColumn {
 
 const std::vector<KnownColumn>& known_columns() {
   static const std::vector<KnownColumn> columns{
-      {"time", {{"timestamp", "datetime", "date time", "time utc", "utc time", "local time"}}},
-      {"lon", {{"longitude", "lng", "long"}}},
-      {"lat", {{"latitude"}}},
-      {"accuracy_m", {{"accuracy", "gps accuracy", "horizontal accuracy"}}},
+      {"time",
+       {{"time", "timestamp", "datetime", "date time", "date/time", "time utc", "utc time", "utc",
+         "local time", "time local", "gps time", "time stamp", "date and time"}}},
+      {"date", {{"date", "local date", "date utc", "day"}}},
+      {"lon", {{"lon", "longitude", "lng", "long"}}},
+      {"lat", {{"lat", "latitude"}}},
+      {"accuracy_m", {{"accuracy", "gps accuracy", "horizontal accuracy", "location accuracy"}}},
       {"node", {{"node id"}, {"cell"}}},
       {"context", {{"obstruction type", "obstruction"}}},
       {"facing", {}},
       {"downlink_mbps",
        {{"downlink", "dl", "download", "downlink speed", "download speed", "dl speed",
-         "downlink rate", "downlink throughput", "dl throughput", "download throughput"},
+         "downlink rate", "downlink throughput", "dl throughput", "download throughput",
+         "download rate", "5g download", "5g downlink", "5g dl"},
         {"throughput"}}},
       {"uplink_mbps",
        {{"uplink", "ul", "upload", "uplink speed", "upload speed", "ul speed", "uplink rate",
-         "uplink throughput", "ul throughput", "upload throughput"}}},
+         "uplink throughput", "ul throughput", "upload throughput", "upload rate", "5g upload",
+         "5g uplink", "5g ul"}}},
       {"latency_ms", {{"latency", "ping", "rtt"}}},
       {"rsrp_dbm", {{"nr ssrsrp", "ss rsrp", "nr rsrp", "5g rsrp", "nr ss rsrp"}, {"rsrp"}}},
       {"sinr_db", {{"nr sssinr", "ss sinr", "nr sinr", "5g sinr", "nr ss sinr"}, {"sinr"}}},
@@ -42,7 +47,7 @@ const std::vector<KnownColumn>& known_columns() {
       {"address", {}},
       {"place", {}},
       {"run", {{"run number", "run id", "run num"}}},
-      {"along_m", {{"along"}}},
+      {"along_m", {{"along", "along street", "distance along street", "distance along"}}},
       {"along_ft", {}},
       {"side", {}},
       {"x_m", {}},
@@ -102,6 +107,7 @@ std::map<std::string, SurveyColumn> survey_columns(const std::vector<std::string
                                         : with_unit(our, *found, fields[*found], true, settings);
   }
   std::vector<HeaderWords> words;
+  words.reserve(fields.size());
   for (const std::string& field : fields) {
     words.push_back(header_words(field));
     // A dilution of precision is no length, but some logs scale it to one.

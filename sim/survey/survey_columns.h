@@ -1,6 +1,7 @@
 // Which column of a survey is what.
 #pragma once
 
+#include <array>
 #include <map>
 #include <optional>
 #include <string>
@@ -9,6 +10,10 @@
 #include "sim/import/site.h"
 
 namespace sim {
+
+/// Our columns that hold a measurement.
+inline constexpr std::array measured_columns{"rsrp_dbm",    "sinr_db",    "downlink_mbps",
+                                             "uplink_mbps", "latency_ms", "connected"};
 
 struct SurveyColumn {
   std::size_t index = 0;      ///< in the file

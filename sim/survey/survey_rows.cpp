@@ -53,7 +53,12 @@ std::optional<double> SurveyRows::number(std::size_t row, const std::string& col
                 "'" + cell + "' and the like stand where the log knew nothing");
       break;
     case CellNumber::Kind::not_a_number:
-      tell(row, "not_a_number", column + " is '" + cell + "', which is no number; it was left out");
+      tell(row, "not_a_number",
+           column + " is '" + cell +
+               (cell.find(',') == std::string::npos
+                    ? "', which is no number; it was left out"
+                    : "', where the comma may part thousands or decimals; write it with a point, "
+                      "or without; it was left out"));
       break;
   }
   return std::nullopt;

@@ -5,8 +5,7 @@
 #include <optional>
 #include <string>
 
-#include "sim/survey/survey_cells.h"
-#include "sim/survey/survey_columns.h"
+#include "sim/survey/row_time.h"
 
 namespace sim {
 
@@ -24,6 +23,9 @@ class SurveyRows {
 
   /// As written; empty without the column.
   std::string text(std::size_t row, const std::string& column) const;
+  /// The time with its date, as written.
+  std::string time(std::size_t row) const { return time_cell(cells_, columns_, row); }
+  DateOrder date_order() const { return sim::date_order(cells_, columns_); }
   /// In our unit; nullopt where there is none, with what a log writes instead set aside.
   std::optional<double> number(std::size_t row, const std::string& column);
   /// The same within what can be; anything else is set aside with the reason.

@@ -2,10 +2,14 @@
 
 #include <fmt/format.h>
 
+#include <cctype>
 #include <charconv>
 #include <chrono>
 #include <cmath>
 #include <cstdio>
+#include <utility>
+
+#include "sim/base/words.h"
 
 namespace sim {
 namespace {
@@ -33,20 +37,55 @@ std::optional<double> zone_offset_s(const std::string& zone) {
   return (zone.front() == '-' ? -1.0 : 1.0) * (3600.0 * hours + 60.0 * minutes);
 }
 
-std::optional<WrittenTime> written_time(const std::string& text) {
-  double number = 0.0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
-  if (error == std::errc{} && end == text.data() + text.size()) {
-    if (!(number >= least_s && number <= most_ms)) return std::nullopt;
-    return WrittenTime{number >= least_ms ? number / 1000.0 : number, true};
+namespace {
+
+/// The day that a text begins with.
+struct WrittenDate {
+  std::chrono::sys_days day;
+  std::size_t length = 0;   ///< characters taken, with a T behind
+  bool order_known = true;  ///< false: 3/4/2026, and nothing tells which is the month
+};
+std::optional<WrittenDate> written_date(const std::string& text, DateOrder order) {
+  int a = 0, b = 0, c = 0, used = 0;
+  char one = 0, other = 0;
+  if (std::sscanf(text.c_str(), "%4d%c%2d%c%4d%n", &a, &one, &b, &other, &c, &used) < 5 ||
+      one != other || (one != '-' && one != '/' && one != '.')) {
+    return std::nullopt;
   }
-  int y = 0, mo = 0, d = 0, h = 0, mi = 0, used = 0;
+  const bool year_first = a > 31;
+  WrittenDate date;
+  if (!year_first) {
+    if (one == '.') order = DateOrder::day_first;  // nobody writes 5.1.2026 for May
+    date.order_known = order != DateOrder::unknown || a == b;
+    if (order == DateOrder::month_first) std::swap(a, b);
+    std::swap(a, c);
+    if (a >= 0 && a < 100) a += 2000;
+  }
+  using namespace std::chrono;
+  if (a < 0 || b < 1 || c < 1) return std::nullopt;
+  const year_month_day day(year(a), month(static_cast<unsigned>(b)),
+                           std::chrono::day(static_cast<unsigned>(c)));
+  date.length = static_cast<std::size_t>(used);
+  if (!day.ok()) return std::nullopt;
+  date.day = day;
+  if (date.length == text.size()) return date;
+  const char next = text[date.length];
+  if (next != 'T' && next != ' ' && next != ',') return std::nullopt;
+  ++date.length;
+  return date;
+}
+
+/// "10:00", "2:15:30.5 PM", "10:00:00+02:00", "10:00 UTC".
+struct WrittenClock {
+  double seconds = 0.0;
+  std::optional<double> zone_s = std::nullopt;
+};
+std::optional<WrittenClock> written_clock(const std::string& text) {
+  int h = 0, mi = 0, used = 0;
   double s = 0.0;
-  char dash = 0, dash2 = 0, t = 0;
-  if (std::sscanf(text.c_str(), "%4d%c%2d%c%2d%c%2d:%2d%n", &y, &dash, &mo, &dash2, &d, &t, &h, &mi,
-                  &used) < 8 ||
-      (dash != '-' && dash != '/') || dash != dash2 || (t != 'T' && t != ' ') || h < 0 || h > 24 ||
-      mi < 0 || mi > 59) {
+  if (text.empty() || std::isdigit(static_cast<unsigned char>(text[0])) == 0 ||
+      std::sscanf(text.c_str(), "%2d:%2d%n", &h, &mi, &used) < 2 || h < 0 || h > 24 || mi < 0 ||
+      mi > 59) {
     return std::nullopt;
   }
   std::string rest = text.substr(static_cast<std::size_t>(used));
@@ -56,15 +95,53 @@ std::optional<WrittenTime> written_time(const std::string& text) {
     rest.erase(0, static_cast<std::size_t>(after - rest.data()));
   }
   if (h == 24 && (mi != 0 || s != 0.0)) return std::nullopt;  // ISO 8601: 24:00:00 ends a day
-  using namespace std::chrono;
-  const year_month_day date(year(y), month(static_cast<unsigned>(mo)),
-                            day(static_cast<unsigned>(d)));
-  if (!date.ok()) return std::nullopt;
-  const auto zone = zone_offset_s(rest);
-  if (!zone) return std::nullopt;
-  return WrittenTime{static_cast<double>(sys_days(date).time_since_epoch().count()) * 86400.0 +
-                         3600.0 * h + 60.0 * mi + s - *zone,
-                     !rest.empty()};
+  rest = trimmed(rest);
+  const std::string half = lower(rest.substr(0, 2));
+  if (half == "am" || half == "pm") {
+    if (h < 1 || h > 12) return std::nullopt;
+    h = h % 12 + (half == "pm" ? 12 : 0);
+    rest = trimmed(rest.substr(2));
+  }
+  WrittenClock clock{.seconds = 3600.0 * h + 60.0 * mi + s};
+  if (rest.empty()) return clock;
+  clock.zone_s = zone_offset_s(rest);
+  return clock.zone_s ? std::optional(clock) : std::nullopt;
+}
+
+}  // namespace
+
+std::optional<WrittenTime> written_time(const std::string& text, DateOrder order) {
+  double number = 0.0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
+  if (error == std::errc{} && end == text.data() + text.size()) {
+    if (!(number >= least_s && number <= most_ms)) return std::nullopt;
+    return WrittenTime{number >= least_ms ? number / 1000.0 : number, true};
+  }
+  const auto date = written_date(text, order);
+  if (!date || !date->order_known) return std::nullopt;
+  const auto clock = written_clock(trimmed(text.substr(date->length)));
+  if (!clock) return std::nullopt;
+  return WrittenTime{static_cast<double>(date->day.time_since_epoch().count()) * 86400.0 +
+                         clock->seconds - clock->zone_s.value_or(0.0),
+                     clock->zone_s.has_value()};
+}
+
+bool has_date(const std::string& text) {
+  return written_date(text, DateOrder::day_first).has_value() ||
+         written_date(text, DateOrder::month_first).has_value();
+}
+
+DateOrder date_order(const std::vector<std::string>& texts) {
+  bool day_first = false, month_first = false;
+  for (const std::string& text : texts) {
+    // A day above 12 is no month.
+    const bool as_days = written_date(text, DateOrder::day_first).has_value();
+    const bool as_months = written_date(text, DateOrder::month_first).has_value();
+    day_first = day_first || (as_days && !as_months);
+    month_first = month_first || (as_months && !as_days);
+  }
+  if (day_first == month_first) return DateOrder::unknown;
+  return day_first ? DateOrder::day_first : DateOrder::month_first;
 }
 
 std::optional<double> time_from_text(const std::string& text, double offset_s) {

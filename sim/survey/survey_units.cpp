@@ -72,6 +72,20 @@ bool is_no_value(const std::string& word) {
   return std::find(unknown.begin(), unknown.end(), lower(word)) != unknown.end();
 }
 
+/// A comma is a decimal one where it cannot part thousands: "40,3786534", "0,501", "7,5 Gbps".
+std::string with_decimal_point(std::string text) {
+  const auto comma = text.find(',');
+  if (comma == std::string::npos || text.find_first_of(".,", comma + 1) != std::string::npos) {
+    return text;
+  }
+  const auto after = text.find_first_not_of("0123456789", comma + 1);
+  const std::size_t digits = (after == std::string::npos ? text.size() : after) - comma - 1;
+  const std::string before = text.substr(0, comma);
+  const bool only_zero = before == "0" || before == "-0" || before == "+0";
+  if (digits > 0 && (digits != 3 || only_zero)) text[comma] = '.';
+  return text;
+}
+
 }  // namespace
 
 Quantity quantity_of(const std::string& our_name) {
@@ -147,7 +161,7 @@ HeaderWords header_words(const std::string& header) {
 
 CellNumber number_from_cell(const std::string& cell, Quantity quantity, double factor) {
   using Kind = CellNumber::Kind;
-  const std::string text = trimmed(cell);
+  const std::string text = with_decimal_point(trimmed(cell));
   if (text.empty()) return {};
   if (is_no_value(text)) return {.kind = Kind::no_value};
   double number = 0.0;
@@ -163,7 +177,8 @@ CellNumber number_from_cell(const std::string& cell, Quantity quantity, double f
   if (const auto own = unit_factor(quantity, unit)) {
     return {.kind = Kind::value, .value = number * *own, .with_unit = true};
   }
-  if (quantity == Quantity::length) {  // feet and inches
+  // Feet and inches; "1,000 ft" may be a thousand or one.
+  if (quantity == Quantity::length && text.find(',') == std::string::npos) {
     if (const auto metres = length_from_text(text)) {
       return {.kind = Kind::value, .value = *metres, .with_unit = true};
     }

@@ -5,6 +5,7 @@
 #include <cctype>
 #include <map>
 
+#include "sim/base/words.h"
 #include "sim/survey/survey.h"
 
 namespace sim {
@@ -54,11 +55,16 @@ std::optional<ContextWord> context_word(const std::string& word) {
 }
 
 std::optional<bool> connected_word(const std::string& word) {
-  constexpr std::array<std::string_view, 5> yes{"1", "1.0", "true", "yes", "connected"};
-  constexpr std::array<std::string_view, 11> no{"0",
+  constexpr std::array<std::string_view, 9> yes{"1", "1.0",       "true", "t", "yes",
+                                                "y", "connected", "on",   "up"};
+  constexpr std::array<std::string_view, 15> no{"0",
                                                 "0.0",
                                                 "false",
+                                                "f",
                                                 "no",
+                                                "n",
+                                                "off",
+                                                "down",
                                                 "none",
                                                 "restricted",
                                                 "lost",
@@ -70,6 +76,40 @@ std::optional<bool> connected_word(const std::string& word) {
   if (std::find(yes.begin(), yes.end(), text) != yes.end()) return true;
   if (std::find(no.begin(), no.end(), text) != no.end()) return false;
   return std::nullopt;
+}
+
+std::string side_word(const std::string& word) {
+  static const std::map<std::string, std::string, std::less<>> words{{"l", "left"},
+                                                                     {"r", "right"},
+                                                                     {"c", "centre"},
+                                                                     {"center", "centre"},
+                                                                     {"middle", "centre"},
+                                                                     {"n", "north"},
+                                                                     {"s", "south"},
+                                                                     {"e", "east"},
+                                                                     {"w", "west"},
+                                                                     {"ne", "north-east"},
+                                                                     {"nw", "north-west"},
+                                                                     {"se", "south-east"},
+                                                                     {"sw", "south-west"},
+                                                                     {"northeast", "north-east"},
+                                                                     {"northwest", "north-west"},
+                                                                     {"southeast", "south-east"},
+                                                                     {"southwest", "south-west"}};
+  std::string side = lower(trimmed(word));
+  for (const std::string_view tail : {" side", "-hand", " hand"}) {
+    if (side.ends_with(tail)) side = trimmed(side.substr(0, side.size() - tail.size()));
+  }
+  const auto found = words.find(side);
+  return found == words.end() ? side : found->second;
+}
+
+std::optional<Xy> side_towards(const std::string& side) {
+  static const std::map<std::string, Xy, std::less<>> ways{
+      {"north", {0, 1}},  {"north-east", {1, 1}},   {"east", {1, 0}},  {"south-east", {1, -1}},
+      {"south", {0, -1}}, {"south-west", {-1, -1}}, {"west", {-1, 0}}, {"north-west", {-1, 1}}};
+  const auto found = ways.find(side);
+  return found == ways.end() ? std::nullopt : std::optional(found->second);
 }
 
 std::string row_list(const std::vector<std::int64_t>& rows) {

@@ -19,6 +19,9 @@ class Track {
   /// longest_gap_s.
   std::optional<Xy> at(double time_s) const;
 
+  double first_s() const { return fixes_.front().time_s; }
+  double last_s() const { return fixes_.back().time_s; }
+
   static constexpr double longest_gap_s = 30.0;
 
  private:

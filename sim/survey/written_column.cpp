@@ -4,9 +4,7 @@
 #include <boost/algorithm/string/predicate.hpp>
 
 #include "sim/import/nearest_word.h"
-#include "sim/survey/survey_cells.h"
-#include "sim/survey/survey_columns.h"
-#include "sim/survey/survey_time.h"
+#include "sim/survey/row_time.h"
 #include "sim/survey/survey_units.h"
 
 namespace sim {
@@ -49,10 +47,9 @@ std::vector<std::string> written_dates(const ImportedSite& imported) {
   for (const SurveySettings& settings : imported.site.surveys) {
     const SurveyCells cells = cells_of(imported, settings);
     const auto columns = survey_columns(cells.fields, settings);
-    const auto time = columns.find("time");
-    for (const auto& row : cells.rows) {
-      const auto written =
-          time == columns.end() ? std::nullopt : written_time(row[time->second.index]);
+    const DateOrder order = date_order(cells, columns);
+    for (std::size_t row = 0; row < cells.rows.size(); ++row) {
+      const auto written = written_time(time_cell(cells, columns, row), order);
       dates.push_back(written ? time_text(written->seconds).substr(0, date_characters) : "");
     }
   }

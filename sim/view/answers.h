@@ -36,6 +36,10 @@ struct PageAnswers {
 
 std::string answers_json(const PageAnswers& answers);
 
+/// Type `EditedAnswers` of tools/viewer/src/live.ts: what of the document follows nodes, things and
+/// weather, but for the map, which comes as frames.
+std::string edited_answers_json(const PageAnswers& answers);
+
 /// What is said first: as type `Answers["verdicts"]`, and as lines for a terminal.
 std::string verdicts_json(const PageAnswers& answers);
 std::vector<std::string> verdict_lines(const PageAnswers& answers);

@@ -41,6 +41,34 @@ Json fitted_view(const PageAnswers& answers) {
   return list;
 }
 
+namespace {
+
+Json survey_view(const PageAnswers& answers) {
+  if (answers.explanation == nullptr) {
+    return {
+        {"points", Json::array()}, {"measured_drops", Json::array()}, {"suspects", Json::array()}};
+  }
+  return {{"points", points_view(answers.scene, *answers.explanation, answers.options)},
+          {"measured_drops", measured_drops_view(answers.scene, *answers.explanation)},
+          {"suspects", suspects_view(answers.scene, *answers.explanation)}};
+}
+
+}  // namespace
+
+std::string edited_answers_json(const PageAnswers& answers) {
+  Json json{{"verdicts", verdicts_view(answers)},
+            {"about", about_view(answers)},
+            {"sources", sources_view(answers)},
+            {"drops", Json::array()},
+            {"runs", Json::array()}};
+  json.update(survey_view(answers));
+  if (answers.walks != nullptr && answers.streets != nullptr) {
+    json["drops"] = drops_view(answers.scene, *answers.streets);
+    json["runs"] = runs_view(answers.scene, *answers.walks);
+  }
+  return text_of(json);
+}
+
 std::string answers_json(const PageAnswers& answers) {
   const Scene& scene = answers.scene;
   Json json{{"format", 1},
@@ -48,14 +76,12 @@ std::string answers_json(const PageAnswers& answers) {
             {"site", answers.stamp.site_name},
             {"units", answers.units == LengthUnits::metric ? "metric" : "imperial"},
             {"live", answers.live},
+            {"phone_height_m", answers.options.receiver_height_agl_m},
             {"verdicts", verdicts_view(answers)},
             {"about", about_view(answers)},
             {"assumptions", assumptions_view(scene)},
             {"scene", scene_view(scene, answers.imported)},
             {"prediction", nullptr},
-            {"points", Json::array()},
-            {"measured_drops", Json::array()},
-            {"suspects", Json::array()},
             {"fitted", fitted_view(answers)},
             {"comparison", nullptr},
             {"quality", quality_view(answers)},
@@ -65,11 +91,7 @@ std::string answers_json(const PageAnswers& answers) {
   if (answers.grid != nullptr && answers.walks != nullptr && answers.streets != nullptr) {
     json["prediction"] = prediction_view(scene, *answers.grid, *answers.walks, *answers.streets);
   }
-  if (answers.explanation != nullptr) {
-    json["points"] = points_view(scene, *answers.explanation, answers.options);
-    json["measured_drops"] = measured_drops_view(scene, *answers.explanation);
-    json["suspects"] = suspects_view(scene, *answers.explanation);
-  }
+  json.update(survey_view(answers));
   if (answers.asked != nullptr) {
     for (Json& point : asked_view(scene, *answers.asked))
       json["points"].push_back(std::move(point));

@@ -42,7 +42,7 @@ std::size_t count_of(const Scene& scene, ObstacleKind kind) {
                                                 [&](const Obstacle& o) { return o.kind == kind; }));
 }
 
-std::string number(double value) { return fmt::format("{}", value); }
+std::string number(double value) { return fmt::format("{:.10g}", value); }
 
 /// OpenStreetMap objects carry their kind in their id.
 bool from_openstreetmap(const std::string& id) {
@@ -157,7 +157,7 @@ Json sources_view(const PageAnswers& answers) {
   for (const LinkResult& link : answers.sampled) add(link);
   Json list = Json::array();
   for (const auto& [source, names] : models) {
-    list.push_back({{"key", source}, {"title", source}, {"models", names}});
+    list.push_back({{"title", source}, {"models", names}});
   }
   return list;
 }

@@ -32,6 +32,8 @@ std::string source_words(const ImportedSite& imported, SourceRef source);
 
 Json scene_view(const Scene& scene, const ImportedSite& imported);
 Json edges_view(const Scene& scene, const PredictionGrid& grid);
+Json drops_view(const Scene& scene, const StreetVerdicts& streets);
+Json runs_view(const Scene& scene, const std::vector<StreetWalk>& walks);
 Json prediction_view(const Scene& scene, const PredictionGrid& grid,
                      const std::vector<StreetWalk>& walks, const StreetVerdicts& streets);
 Json ledger_view(const Scene& scene, const ReceiverRow& row, const ReceiverCells& cells);

@@ -80,6 +80,17 @@ Json point_json(const Scene& scene, const ExplainedPoint& point, const PredictOp
   return json;
 }
 
+/// "through the leaves of tree 7", "at the edge of a shadow": of what walks found, too.
+std::string likely_cause(const Scene& scene, Cause cause, ObstacleId obstacle) {
+  if (obstacle == no_obstacle) {
+    if (cause == Cause::unmapped) return "behind something that is not on the map";
+    if (cause == Cause::foliage) return "through leaves";
+    if (cause == Cause::position) return "at the edge of a shadow";
+    if (cause == Cause::load) return "for a busy cell";
+  }
+  return cause_phrase(scene, cause, obstacle);
+}
+
 /// Ends and length of a stretch, and what the map says of it.
 std::string drop_sentence(const Scene& scene, const Explanation& explanation,
                           const ExplainedDrop& drop, LengthUnits units) {
@@ -97,7 +108,7 @@ std::string drop_sentence(const Scene& scene, const Explanation& explanation,
                                        100.0 * drop.agreement)
                          : "; the map holds it throughout";
   if (drop.cause != Cause::none) {
-    text += fmt::format("; most likely {}", cause_phrase(scene, drop.cause, drop.cause_obstacle));
+    text += fmt::format("; most likely {}", likely_cause(scene, drop.cause, drop.cause_obstacle));
   }
   return text + ".";
 }

@@ -106,29 +106,38 @@ Json edges_view(const Scene& scene, const PredictionGrid& grid) {
   return edges;
 }
 
+Json drops_view(const Scene& scene, const StreetVerdicts& streets) {
+  Json drops = Json::array();
+  for (const DropStretch& drop : streets.drops) {
+    if (drop.direction != WalkDirection::outward || !held_before(streets, drop)) continue;
+    drops.push_back(drop_view(scene, drop));
+  }
+  return drops;
+}
+
+Json runs_view(const Scene& scene, const std::vector<StreetWalk>& walks) {
+  Json runs = Json::array();
+  for (const StreetWalk& walk : walks) {
+    if (holds_somewhere(walk)) runs.push_back(run_view(scene, walk));
+  }
+  return runs;
+}
+
 Json prediction_view(const Scene& scene, const PredictionGrid& grid,
                      const std::vector<StreetWalk>& walks, const StreetVerdicts& streets) {
   const PageGrid cells = page_grid(grid.spec, scene.frame);
-  Json json{{"grid",
-             {{"x0_m", cells.x0_m},
-              {"y0_m", cells.y0_m},
-              {"step_m", cells.step_m},
-              {"columns", cells.columns},
-              {"rows", cells.rows}}},
-            {"sector_names", grid.sector_names},
-            {"causes", cause_names()},
-            {"bands", bands_view(grid)},
-            {"edges", edges_view(scene, grid)},
-            {"drops", Json::array()},
-            {"runs", Json::array()}};
-  for (const DropStretch& drop : streets.drops) {
-    if (drop.direction != WalkDirection::outward || !held_before(streets, drop)) continue;
-    json["drops"].push_back(drop_view(scene, drop));
-  }
-  for (const StreetWalk& walk : walks) {
-    if (holds_somewhere(walk)) json["runs"].push_back(run_view(scene, walk));
-  }
-  return json;
+  return {{"grid",
+           {{"x0_m", cells.x0_m},
+            {"y0_m", cells.y0_m},
+            {"step_m", cells.step_m},
+            {"columns", cells.columns},
+            {"rows", cells.rows}}},
+          {"sector_names", grid.sector_names},
+          {"causes", cause_names()},
+          {"bands", bands_view(grid)},
+          {"edges", edges_view(scene, grid)},
+          {"drops", drops_view(scene, streets)},
+          {"runs", runs_view(scene, walks)}};
 }
 
 std::string edges_json(const Scene& scene, const PredictionGrid& grid) {

@@ -1,4 +1,5 @@
-// How long the live view takes from a moved node to its new map: asked by HTTP, as a browser asks.
+// How long the live view takes from a moved node, or a thing put into the street, to its new map:
+// asked by HTTP, as a browser asks.
 #include <benchmark/benchmark.h>
 #include <httplib.h>
 
@@ -51,8 +52,10 @@ class Served {
   };
   /// Asks for the map of the node at a place; hangs up after the first frame, or not.
   Times ask(double x_m, double y_m, bool whole) const {
-    const nlohmann::json body{
-        {"edits", {{{"do", "move_node"}, {"node", 0}, {"x_m", x_m}, {"y_m", y_m}}}}};
+    return ask({{{"do", "move_node"}, {"node", 0}, {"x_m", x_m}, {"y_m", y_m}}}, whole);
+  }
+  Times ask(const nlohmann::json& edits, bool whole) const {
+    const nlohmann::json body{{"edits", edits}};
     httplib::Client client("127.0.0.1", server_.port());
     client.set_tcp_nodelay(true);
     client.set_read_timeout(600);
@@ -167,6 +170,48 @@ void moved_node(benchmark::State& state) {
 BENCHMARK(moved_node)
     ->ArgNames({"site", "dragged"})
     ->ArgsProduct({{0, 1}, {0, 1}})
+    ->Iterations(1)
+    ->UseRealTime()
+    ->Unit(benchmark::kMillisecond);
+
+/// The same sites; each question puts a lorry or a tree somewhere, whose scene is built anew, or
+/// takes it back, whose scene is still there.
+void thing_put_in(benchmark::State& state) {
+  if (state.range(0) == 1 && !test::has_west_village()) {
+    state.SkipWithError("no open data");
+    return;
+  }
+  keep_freed_memory();
+  const Served served(state.range(0) == 0
+                          ? test::town(1, {.blocks = 22})
+                          : test::west_village(-74.005854, 40.736534, 8.0, true, 800.0));
+  constexpr int things = 15;
+  std::uint64_t numbers = 7;
+  const auto somewhere = [&] { return farthest_move_m * (2.0 * test::next_number(numbers) - 1.0); };
+  std::vector<double> put, taken_back;
+  for (auto _ : state) {
+    for (int k = 0; k < things; ++k) {
+      const nlohmann::json add{{"do", "add"},
+                               {"what", k % 2 == 0 ? "lorry" : "tree"},
+                               {"x_m", served.node().x_m + somewhere()},
+                               {"y_m", served.node().y_m + somewhere()},
+                               {"heading_deg", 90.0},
+                               {"height_m", nullptr}};
+      const auto with = served.ask(nlohmann::json::array({add}), false);
+      if (with.status == 200) put.push_back(with.first_ms);
+      const auto without = served.ask(nlohmann::json::array(), false);
+      if (without.status == 200) taken_back.push_back(without.first_ms);
+    }
+  }
+  state.counters["put_p50_ms"] = quantile(put, 0.5);
+  state.counters["put_p95_ms"] = quantile(put, 0.95);
+  state.counters["taken_back_p50_ms"] = quantile(taken_back, 0.5);
+  state.counters["things"] = static_cast<double>(put.size());
+}
+BENCHMARK(thing_put_in)
+    ->ArgNames({"site"})
+    ->Arg(0)
+    ->Arg(1)
     ->Iterations(1)
     ->UseRealTime()
     ->Unit(benchmark::kMillisecond);

@@ -5,11 +5,11 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { inflateSync } from 'node:zlib';
 import type { Answers, Bands, GridSpec, Node, Packed } from '../../tools/viewer/src/answers';
-import type { Edit, FrameHeader, LinkAnswer } from '../../tools/viewer/src/live';
+import type { Edit, EditedAnswers, FrameHeader, LinkAnswer } from '../../tools/viewer/src/live';
 import { nodesAfter } from '../../tools/viewer/src/edit/edits';
 import { Ground } from '../../tools/viewer/src/ground';
 import { inventedAnswers, inventedLedger } from './invented_answers';
-import { edgesOf, inventedBands, InventedPhysics } from './invented_prediction';
+import { edgesOf, inventedBands, inventedRun, InventedPhysics } from './invented_prediction';
 import { groundAt, inventedScene } from './invented_town';
 
 const size = { seed: 8, buildings: 90, half_m: 160, step_m: 4, points: 6, live: true };
@@ -19,6 +19,8 @@ export interface FakeServer {
   address: string;
   heard: { path: string; edits: Edit[]; body: Record<string, unknown> }[];
   refused: number; // questions without the token
+  overtaken: number; // so many questions for answers are left for a newer one
+  scene_ms: number; // that a scene takes
   close: () => void;
 }
 
@@ -49,11 +51,17 @@ async function bodyOf(request: IncomingMessage): Promise<Record<string, unknown>
   return text ? (JSON.parse(text) as Record<string, unknown>) : {};
 }
 
-export async function fakeServer(pageFolder: string, token: string): Promise<FakeServer> {
+/** `nodes` = false: nobody knows where the nodes are, so nothing is predicted. */
+export async function fakeServer(pageFolder: string, token: string, nodes = true): Promise<FakeServer> {
   const answers: Answers = inventedAnswers(size);
+  if (!nodes) {
+    answers.prediction = null;
+    answers.scene.nodes = [];
+    for (const point of answers.points) Object.assign(point, { ledger: null, distance_m: null, thing: -1 });
+  }
   const ground = new Ground(null, null);
   ground.near = groundAt;
-  const server: FakeServer = { address: '', heard: [], refused: 0, close: () => http.close() };
+  const server: FakeServer = { address: '', heard: [], refused: 0, overtaken: 0, scene_ms: 0, close: () => http.close() };
   const physicsAfter = (edits: Edit[]): { node: Node; physics: InventedPhysics } => {
     const node = nodesAfter(answers.scene.nodes, edits, ground)[0]!;
     return { node, physics: new InventedPhysics(answers.scene, size.half_m, node.position, node.sectors.map((s) => s.azimuth_deg)) };
@@ -71,11 +79,26 @@ export async function fakeServer(pageFolder: string, token: string): Promise<Fak
     const body = await bodyOf(request);
     const edits = (body['edits'] ?? []) as Edit[];
     server.heard.push({ path, edits, body });
-    if (path === 'answers') return send(answers);
+    if (path === 'answers' && request.method === 'GET') return send(answers);
+    if (path === 'answers') {
+      if (server.overtaken > 0) {
+        server.overtaken -= 1;
+        return send({ error: 'a newer question came' }, 409);
+      }
+      const { verdicts, about, sources, points, measured_drops, suspects } = answers;
+      const told: EditedAnswers = {
+        verdicts: [{ kind: 'holds', text: { metric: `Holds after ${edits.length}.`, imperial: `Holds after ${edits.length}.` }, place: null }, ...verdicts.slice(1)],
+        about, sources, points, measured_drops, suspects, drops: [], runs: [],
+      };
+      if (nodes) told.runs = [inventedRun(physicsAfter(edits).physics, 'Alder Row', 62, size.half_m)];
+      return send(told);
+    }
     if (path === 'scene') {
       const scene = inventedScene(size);
       const gone = new Set(edits.flatMap((e) => (e.do === 'remove' ? [e.source] : [])));
       scene.things.forEach((t) => { if (gone.has(t.source)) t.triangles = 0; });
+      scene.nodes = nodes ? scene.nodes : [];
+      await new Promise((done) => setTimeout(done, server.scene_ms));
       return send(scene);
     }
     if (path === 'link') {
@@ -87,6 +110,14 @@ export async function fakeServer(pageFolder: string, token: string): Promise<Fak
         sentence: { metric: 'Asked of the server.', imperial: 'Asked of the server.' },
       };
       return send(told);
+    }
+    if (path === 'map' && !nodes) {
+      const header: FrameHeader = { stage: 1, ledger_step_m: 4, final: true, ms: 1, grid: { x0_m: 0, y0_m: 0, step_m: 4, columns: 0, rows: 0 }, sector_names: [], causes: [], bands: [], edges: [] };
+      const text = Buffer.from(JSON.stringify(header));
+      const length = Buffer.alloc(4);
+      length.writeUInt32LE(text.length);
+      response.writeHead(200, { 'Content-Type': 'application/octet-stream' });
+      return void response.end(Buffer.concat([length, text]));
     }
     if (path === 'map') {
       const { node, physics } = physicsAfter(edits);
@@ -104,7 +135,10 @@ export async function fakeServer(pageFolder: string, token: string): Promise<Fak
       const point = { ...answers.points[0]!, id: 'S1', survey: String(body['name']) };
       return send({ points: [point], suspects: [], remarks: ['1 row read.'] });
     }
-    if (path === 'save') return send({ file: String(body['name']), things: null });
+    if (path === 'save') {
+      if (!/^[\w-]{1,64}$/.test(String(body['name']))) return send({ error: 'name: must be 1 to 64 letters, digits, _ or -' }, 400);
+      return send({ file: `${String(body['name'])}.toml`, things: null });
+    }
     send({ error: 'no such question' }, 404);
   }
 

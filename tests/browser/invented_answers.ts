@@ -108,7 +108,7 @@ export function inventedAnswers(size: DocumentSize): Answers {
   });
   const suspectAt = fromTown(92, -3);
   return {
-    format: 1, version: '0.1.0', site: 'Quillmere (invented), Tarn Street', units: 'metric', live: size.live ?? false,
+    format: 1, version: '0.1.0', site: 'Quillmere (invented), Tarn Street', units: 'metric', live: size.live ?? false, phone_height_m: 1.5,
     verdicts: [
       { kind: 'holds', text: both((l) => `Holds to ${l(219)} up Tarn Street, east of the node.`), place: fromTown(219, 0) },
       { kind: 'drops', text: both((l) => `Drops between ${l(238)} and ${l(258)}, behind the crest.`), place: fromTown(248, 0) },
@@ -154,8 +154,8 @@ export function inventedAnswers(size: DocumentSize): Answers {
       remarks: [{ severity: 'warning', where: 'buildings.geojson:buildings:87', message: 'ring crosses itself; repaired', count: 2 }],
     },
     sources: [
-      { key: 'P.525', title: 'ITU-R P.525: Calculation of free-space attenuation', models: ['free_space'] },
-      { key: 'P.833', title: 'ITU-R P.833: Attenuation in vegetation', models: ['foliage_saturating'] },
+      { title: 'ITU-R P.525: Calculation of free-space attenuation', models: ['free_space'] },
+      { title: 'ITU-R P.833: Attenuation in vegetation', models: ['foliage_saturating'] },
     ],
     cautions: [
       'Predictions are estimates for planning a test, not a service guarantee.',

@@ -84,6 +84,126 @@ test('dragging the node asks for its new map and shows it; undo brings the old o
   await page.context().close();
 });
 
+const whose = async (page: Page): Promise<string> => page.locator('.opening .whose').innerText();
+/** Waits until it begins so. */
+async function whoseIs(page: Page, start: string): Promise<void> {
+  for (let i = 0; i < 600; i++) {
+    const now = await whose(page);
+    if (now.startsWith(start)) return;
+    await page.waitForTimeout(25);
+  }
+  assert.fail(`"${await whose(page)}" where "${start}" was awaited`);
+}
+
+test('words, plots and tables follow the change, and go back with it', async () => {
+  const { page, complaints } = await opened(browser, server.address, { viewport: { width: 1280, height: 900 } });
+  const verdict = page.locator('.verdict-text').first();
+  const [first, runs] = [await verdict.innerText(), await page.locator('#plot-run option').allTextContents()];
+  assert.equal(await whose(page), 'Of the site as it was opened.');
+  await forget(page);
+  server.overtaken = 1; // another window asked in between: asked again
+  await page.locator('#rain').fill('25');
+  await page.keyboard.press('Tab');
+  await whoseIs(page, 'Still without your changes: rain 25 mm/h');
+  assert.equal(await verdict.innerText(), first, 'until then what stood there stays');
+  await whoseIs(page, 'With your changes: rain 25 mm/h');
+  assert.equal(await verdict.innerText(), 'Holds after 1.');
+  assert.deepEqual(await page.locator('#plot-run option').allTextContents(), ['Alder Row, from N1']);
+  assert.ok((await page.locator('.plots-part').innerText()).includes('With your changes'));
+  assert.equal(server.heard.filter((h) => h.path === 'answers').length, 2);
+  // A second change before the first is answered: only the newest is asked for.
+  await forget(page);
+  for (const key of ['ArrowRight', 'ArrowRight', 'ArrowUp']) await page.locator('.point-button[aria-label^="Node N1"]').press(key);
+  await whoseIs(page, 'With your changes: rain 25 mm/h; N1 moved');
+  assert.equal(await verdict.innerText(), 'Holds after 2.');
+  assert.equal(server.heard.filter((h) => h.path === 'answers').length, 1);
+  await page.getByRole('button', { name: 'Start again' }).click();
+  await whoseIs(page, 'Of the site as it was opened.');
+  await until(page, () => document.querySelectorAll('#plot-run option').length > 1, 'the streets of before');
+  assert.equal(await verdict.innerText(), first);
+  assert.deepEqual(await page.locator('#plot-run option').allTextContents(), runs);
+  assert.deepEqual(complaints.filter((c) => !c.includes('409')), []);
+  await page.context().close();
+});
+
+test('the map stays where it is under a hand that rests in a drag, and words come when it lets go', async () => {
+  const { page } = await opened(browser, server.address, { viewport: { width: 1280, height: 900 } });
+  const [x, y] = await nodeAt(page);
+  const top = async (): Promise<number> => (await page.locator('.stage').boundingBox())!.y;
+  const before = await top();
+  await forget(page);
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.mouse.move(x - 30, y + 6);
+  await settled(page);
+  await page.waitForTimeout(900); // longer than the words would take
+  assert.equal(server.heard.filter((h) => h.path === 'answers').length, 0);
+  assert.equal(await top(), before);
+  await page.mouse.up();
+  await whoseIs(page, 'With your changes: N1 moved');
+  await page.context().close();
+});
+
+test('what is taken away goes from the picture, though another change follows at once', async () => {
+  const { page } = await opened(browser, server.address, { viewport: { width: 1280, height: 900 } });
+  const box = (await page.locator('.stage').boundingBox())!;
+  const chosen = page.locator('.change-group .hint', { hasText: 'Chosen:' });
+  let at: [number, number] | null = null;
+  for (let i = 1; i < 60 && !at; i++) {
+    const [x, y] = [box.x + box.width * ((i * 0.37) % 1), box.y + 60 + ((i * 53) % (box.height - 160))];
+    await page.mouse.click(x, y);
+    await page.waitForTimeout(60);
+    if (await chosen.count()) at = [x, y];
+  }
+  assert.ok(at, 'a house is under one of the clicks');
+  const house = await chosen.innerText();
+  server.scene_ms = 300;
+  await page.getByRole('button', { name: 'Take it away' }).click();
+  await page.locator('#leaves').selectOption('off'); // before the scene is there
+  await page.waitForTimeout(900);
+  server.scene_ms = 0;
+  await page.mouse.click(...at!);
+  await page.waitForTimeout(200);
+  assert.ok(!(await page.locator('.change-panel').innerText()).includes(house), `${house} is gone`);
+  await page.context().close();
+});
+
+test('heights are read in the unit that is shown, and sent in metres', async () => {
+  const { page } = await opened(browser, server.address, { viewport: { width: 1280, height: 900 } });
+  const height = page.locator('#node-0-height');
+  const metres = Number(await height.inputValue());
+  await page.locator('#add-height').fill('3');
+  await page.getByLabel('Feet').check({ force: true });
+  assert.ok(Math.abs(Number(await height.inputValue()) - metres / 0.3048) < 0.06);
+  assert.equal(await page.locator('#add-height').inputValue(), '9.8'); // 3 m / 0.3048
+  assert.ok((await page.locator('label[for="node-0-height"]').innerText()).includes('ft'));
+  await forget(page);
+  await height.fill('26');
+  await height.press('Enter');
+  await page.locator('#add-height').focus();
+  await settled(page);
+  const edit = server.heard.find((h) => h.path === 'map')!.edits.at(-1)!;
+  assert.ok(edit.do === 'raise_node' && Math.abs(edit.height_agl_m - 26 * 0.3048) < 1e-9, JSON.stringify(edit));
+  assert.ok((await page.locator('.done-list').innerText()).includes('26 ft'));
+  await forget(page);
+  await height.fill('9000'); // no mast is that high
+  await height.press('Enter');
+  await page.waitForTimeout(200);
+  assert.equal(server.heard.filter((h) => h.path === 'map').length, 0);
+  await page.context().close();
+});
+
+test('a site whose nodes nobody knows can be changed too', async () => {
+  const bare = await fakeServer(pageFolder, 'quillmere-secret', false);
+  const { page, complaints } = await opened(browser, bare.address, { viewport: { width: 1280, height: 900 } });
+  await page.locator('#leaves').selectOption('off');
+  await settled(page);
+  await whoseIs(page, 'With your changes: leaves off');
+  assert.deepEqual(complaints, []);
+  await page.context().close();
+  bare.close();
+});
+
 test('a sector turns by its ring and by number, a node by keys', async () => {
   const { page } = await opened(browser, server.address, { viewport: { width: 1280, height: 900 } });
   const before = Number(await page.locator('#node-0-0-azimuth').inputValue());
@@ -150,10 +270,12 @@ test('a survey is read by the program; its complaint is shown; the site is saved
   const { page } = await opened(browser, server.address, { viewport: { width: 1280, height: 900 } });
   await page.locator('#survey-file').setInputFiles({ name: 'bad.csv', mimeType: 'text/csv', buffer: Buffer.from('x,y\n1,2\n') });
   await until(page, () => (document.querySelector('.live-says')?.textContent ?? '').includes('no column lon'), 'the complaint');
-  const rows = await page.locator('.points tbody tr').count();
+  const rows = await page.locator('.points tr[data-item]').count();
   await page.locator('#survey-file').setInputFiles({ name: 'walk.csv', mimeType: 'text/csv', buffer: Buffer.from('lon,lat\n1,2\n') });
   await until(page, () => (document.querySelector('.live-says')?.textContent ?? '').includes('explained'), 'the survey');
-  assert.equal(await page.locator('.points tbody tr').count(), rows + 1);
+  assert.equal(await page.locator('.points tr[data-item]').count(), rows + 1);
+  await page.getByRole('button', { name: 'Save' }).click(); // under the name that stands there
+  await until(page, () => (document.querySelector('.live-says')?.textContent ?? '').includes('Saved as site_changed.toml'), 'the saving');
   await page.locator('#save-name').fill('higher.toml');
   await page.getByRole('button', { name: 'Save' }).click();
   await until(page, () => (document.querySelector('.live-says')?.textContent ?? '').includes('Saved as higher.toml'), 'the saving');

@@ -1,7 +1,8 @@
 // The page's own arithmetic: numbers out of the document, colours, units, ledgers, the list of changes.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { EditList, nodesAfter } from '../../tools/viewer/src/edit/edits';
+import { editedDocument, withSurvey } from '../../tools/viewer/src/edit/answers_feed';
+import { additionOf, EditList, inWords, nodesAfter } from '../../tools/viewer/src/edit/edits';
 import { FrameReader } from '../../tools/viewer/src/edit/client';
 import { Ground } from '../../tools/viewer/src/ground';
 import { unpacked } from '../../tools/viewer/src/packed';
@@ -123,6 +124,32 @@ test('changes are undone from the end, and a moving hand makes one', () => {
   list.undo();
   list.add({ do: 'rain', mm_per_h: 20 });
   assert.equal(list.canRedo, false);
+  assert.deepEqual(list.weather(), { leafOn: null, mm_per_h: 20 });
+  list.undo();
+  assert.deepEqual(list.weather(), { leafOn: null, mm_per_h: null });
+});
+
+test('an addition is known by its source', () => {
+  assert.deepEqual(['added:lorry:3', 'some/where/added:tree:12', 'added.geojson:lorry:3', 'lamps.geojson:lamps:1'].map(additionOf), [3, 12, -1, -1]);
+});
+
+test('a change is said in the unit that is shown', () => {
+  const { scene } = inventedAnswers(small);
+  assert.equal(inWords({ do: 'raise_node', node: 0, height_agl_m: 12 }, scene, 'imperial'), 'N1 at 39 ft');
+  assert.equal(inWords({ do: 'raise_node', node: 0, height_agl_m: 9.5 }, scene, 'metric'), 'N1 at 9.5 m');
+});
+
+test('a dropped survey stands behind the points that were there', () => {
+  const answers = inventedAnswers(small);
+  const more = { points: [answers.points[1]!], suspects: [{ ...answers.suspects[0]!, points: [0] }], remarks: [] };
+  const both = withSurvey(answers, more);
+  assert.equal(both.points.length, 6);
+  assert.deepEqual(both.suspects.at(-1)!.points, [5]);
+  assert.equal(answers.points.length, 5, 'and the document without it is kept');
+  const { verdicts, about, sources, points, measured_drops, suspects } = answers;
+  const edited = editedDocument(answers, { verdicts, about, sources, points, measured_drops, suspects, drops: [], runs: [] });
+  assert.deepEqual([edited.prediction!.runs, edited.prediction!.grid], [[], answers.prediction!.grid]);
+  assert.equal(editedDocument({ ...answers, prediction: null }, { verdicts, about, sources, points, measured_drops, suspects, drops: [], runs: [] }).prediction, null);
 });
 
 test('nodes follow the changes', () => {

@@ -202,6 +202,17 @@ test('prints to clean pages', async () => {
   await page.context().close();
 });
 
+test('of a long survey paper has the first rows, and says where all are', async () => {
+  const { page } = await opened(browser, reportWith(inventedAnswers({ ...demoSize, points: 60 }), 'long'));
+  const shown = (): Promise<number> => page.locator('.points tr[data-item]:visible').count();
+  assert.equal(await shown(), 60);
+  assert.equal(await page.locator('.on-paper').isVisible(), false);
+  await page.emulateMedia({ media: 'print' });
+  assert.equal(await shown(), 40);
+  assert.equal(await page.locator('.on-paper').innerText(), '40 of 60 rows are printed. All are in explained.csv beside this page.');
+  await page.context().close();
+});
+
 test('without WebGL the words, plots, tables and a still map are there', async () => {
   const { page, complaints } = await opened(browser, report, {}, async (p) => {
     await p.addInitScript(() => {
@@ -215,7 +226,7 @@ test('without WebGL the words, plots, tables and a still map are there', async (
   assert.ok(await page.locator('.static-map').isVisible());
   assert.ok((await page.locator('.static-map path').count()) > 5);
   assert.equal(await page.locator('.plot svg').count(), 2);
-  assert.equal(await page.locator('.points tbody tr').count(), answers.points.length);
+  assert.equal(await page.locator('.points tr[data-item]').count(), answers.points.length);
   await page.locator('.static-map .choosable').nth(3).dispatchEvent('click');
   await chosen(page, answers.points[3]!.id);
   assert.ok(await page.locator('.panel svg.section').isVisible());

@@ -44,7 +44,8 @@ if(KERBRAY_TESTS)
   add_test(NAME browser.page COMMAND ${NODE} test.mjs ${page_folder} WORKING_DIRECTORY ${page_viewer})
   # Alone, as one of its tests has an eye on the clock.
   set_tests_properties(browser.page PROPERTIES LABELS browser TIMEOUT 1200 RUN_SERIAL TRUE
-    FIXTURES_REQUIRED demo_report ENVIRONMENT KERBRAY_REPORT=${PROJECT_BINARY_DIR}/demo_report/report.html)
+    FIXTURES_REQUIRED demo_report ENVIRONMENT
+    "KERBRAY_REPORT=${PROJECT_BINARY_DIR}/demo_report/report.html;KERBRAY_PROGRAM=$<TARGET_FILE:kerbray>;KERBRAY_SITE=${PROJECT_SOURCE_DIR}/scenes/demo_hill_town")
   # The same checks on a report that the program wrote.
   add_test(NAME browser.demo_report COMMAND kerbray report ${PROJECT_SOURCE_DIR}/scenes/demo_hill_town
            --at ${PROJECT_SOURCE_DIR}/scenes/demo_hill_town/points.csv -o ${PROJECT_BINARY_DIR}/demo_report --overwrite -q)

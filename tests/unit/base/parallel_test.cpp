@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <atomic>
 #include <vector>
 
 namespace sim {
@@ -20,6 +21,33 @@ TEST(Parallel, EveryItemOnceInTheSameBlocksWhateverTheThreads) {
     for (std::size_t b = 0; b < begins.size(); ++b) EXPECT_EQ(begins[b], 100 * b);
   }
   set_thread_count(0);
+}
+
+TEST(Parallel, ALoopThatIsToldToStopEndsWithinABlock) {
+  std::atomic<int> blocks{0};
+  const auto loop = [&](int wanted) {
+    const StopWhen stop([&] { return blocks >= wanted; });
+    parallel_blocks(10'000, 10, [&](std::size_t, std::size_t) { ++blocks; });
+  };
+  EXPECT_THROW(loop(5), Stopped);
+  EXPECT_GE(blocks, 5);
+  EXPECT_LT(blocks, 1000);
+  EXPECT_NO_THROW(loop(1'000'000));
+}
+
+TEST(Parallel, StoppingIsOfTheInnermostScopeAndEndsWithIt) {
+  int count = 0;
+  const auto loop = [&] { parallel_blocks(1, 1, [&](std::size_t, std::size_t) { ++count; }); };
+  {
+    const StopWhen outer([] { return true; });
+    {
+      const StopWhen inner([] { return false; });
+      EXPECT_NO_THROW(loop());
+    }
+    EXPECT_THROW(loop(), Stopped);
+  }
+  loop();
+  EXPECT_EQ(count, 2);
 }
 
 }  // namespace

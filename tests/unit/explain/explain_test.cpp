@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include "sim/explain/explanation.h"
+#include "sim/explain/figures.h"
 #include "sim/explain/wording.h"
 #include "tests/support/street.h"
 
@@ -50,6 +51,52 @@ TEST(Explain, ResidualsAreMeasuredMinusPredicted) {
   EXPECT_NEAR(*explanation.points[0].residual_db, 2.0, 1e-9);
   EXPECT_NEAR(explanation.median_residual_db, 3.0, 1e-9);
   EXPECT_NEAR(explanation.residual_spread_db, 1.0 / 1.349, 1e-9);  // quartiles 2.5 and 3.5
+}
+
+TEST(Explain, ARowWithoutAPlaceSaysWhy) {
+  const test::Street street = test::street_with_wall();
+  Survey survey;
+  survey.measurements.resize(2);
+  survey.measurements[1].set_aside = "no_fix";
+  const auto points = explain(street.caster, survey, street.settings, options).points;
+  EXPECT_THAT(points.at(0).sentence, HasSubstr("has no usable position. Nothing can be said"));
+  EXPECT_THAT(points.at(1).sentence,
+              HasSubstr("no usable position: longitude 0, latitude 0 is what a phone without a fix "
+                        "writes."));
+}
+
+TEST(Explain, APlaceInsideAHouseIsSaid) {
+  const test::Street street = test::street_with_wall();
+  Survey survey;
+  survey.measurements = {at(street, 20.0, -10.0), at(street, 10.0, 20.0)};
+  for (Measurement& m : survey.measurements) m.connected = false;
+  const auto points = explain(street.caster, survey, street.settings, options).points;
+  EXPECT_THAT(points.at(0).sentence, HasSubstr("The place lies inside wall 7"));
+  EXPECT_THAT(points.at(1).sentence, testing::Not(HasSubstr("lies inside")));
+}
+
+// Nothing casts a shadow 2 m from a node in the open: the level changes with the distance.
+TEST(Explain, ALevelThatChangesFastIsNoShadow) {
+  const test::Street street = test::street_with_wall();
+  Survey survey;
+  Measurement m = at(street, -2.0, 0.0);
+  m.accuracy_m = 20.0;
+  m.rsrp_dbm = street.link({-20.0, 0.0, 1.5}).rsrp.value;
+  survey.measurements.push_back(m);
+  const ExplainedPoint point =
+      explain(street.caster, survey, street.settings, options).points.at(0);
+  EXPECT_THAT(point.sentence, testing::Not(HasSubstr("shadow"))) << point.sentence;
+}
+
+TEST(Figures, ClaimNoMoreThanIsKnown) {
+  EXPECT_EQ(rate_text(597.6), "600");
+  EXPECT_EQ(rate_text(1249.0), "1200");
+  EXPECT_EQ(rate_text(88.7), "89");
+  EXPECT_EQ(rate_text(0.44), "0.4");
+  EXPECT_EQ(level_text(-93.4), "-93 dBm");
+  EXPECT_EQ(level_text(-242.0), "below -140 dBm");
+  EXPECT_EQ(cost_text(148.0), "more than 60 dB");
+  EXPECT_EQ(whole_length_text(6.04, LengthUnits::imperial), "6 m (20 ft)");  // 0.3048 m exactly
 }
 
 TEST(Explain, AWrongEirpIsNoObstacle) {

@@ -92,6 +92,16 @@ TEST_F(NodeFiles, PatternFileIsATableOfGains) {
   EXPECT_THAT(refused("node,lon,lat,pattern\na,-33,40,horn.csv\n"), HasSubstr("is no full table"));
 }
 
+// A column passed over would leave every sector looking north, by the default.
+TEST_F(NodeFiles, ColumnsThatAreNearlyOursAreAskedFor) {
+  EXPECT_THAT(refused("id,lon,lat,Azimuth,eirp_dbm\nA,-33,40,80,47\n"),
+              HasSubstr("nodes.csv:0: is column 'Azimuth' what kerbray calls azimuth_deg? name it "
+                        "so, in that unit"));
+  EXPECT_THAT(refused("id,lon,lat,azimuth_deg,Height (ft)\nA,-33,40,80,26\n"),
+              HasSubstr("is column 'Height (ft)' what kerbray calls height_agl_m? name it so, in "
+                        "that unit (or with the unit in each cell: 26 ft)"));
+}
+
 class InlineNodes : public testing::Test {
  protected:
   std::string refused(const std::string& text) {

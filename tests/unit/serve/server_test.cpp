@@ -102,7 +102,8 @@ TEST_F(Server, TheTokenIsNeeded) {
         httplib::Headers{{"Kerbray-Token", token + "0"}},
         httplib::Headers{{"Kerbray-Token", token.substr(1)}}}) {
     EXPECT_EQ(ask("GET", "/api/answers", headers).status, 401);
-    for (const char* path : {"/api/scene", "/api/map", "/api/link", "/api/survey", "/api/save"}) {
+    for (const char* path :
+         {"/api/answers", "/api/scene", "/api/map", "/api/link", "/api/survey", "/api/save"}) {
       EXPECT_EQ(ask("POST", path, headers, R"({"edits":[]})").status, 401) << path;
     }
   }
@@ -135,7 +136,7 @@ TEST_F(Server, OnlyItsOwnHostAndOriginAreAnswered) {
 
 TEST_F(Server, ABodyThatIsTooBigIsRefused) {
   const std::string big(LiveServer::most_body_bytes + 1, ' ');
-  for (const char* path : {"/api/scene", "/api/map", "/api/link", "/api/save"}) {
+  for (const char* path : {"/api/answers", "/api/scene", "/api/map", "/api/link", "/api/save"}) {
     EXPECT_EQ(ask("POST", path, with_token(), big).status, 413) << path;
   }
   // A survey may be larger, to a point.
@@ -149,7 +150,7 @@ TEST_F(Server, ABodyThatIsTooBigIsRefused) {
 TEST_F(Server, WhatCannotBeReadIsOneLine) {
   for (const char* body : {"", "{", "[]", "{}", R"({"edits":7})", "\xff",
                            R"({"edits":[{"do":"move_node","node":9,"x_m":0,"y_m":0}]})"}) {
-    for (const char* path : {"/api/scene", "/api/map", "/api/link"}) {
+    for (const char* path : {"/api/answers", "/api/scene", "/api/map", "/api/link"}) {
       const auto response = ask("POST", path, with_token(), body);
       EXPECT_EQ(response.status, 400) << path << body;
       EXPECT_EQ(error_of(response).find('\n'), std::string::npos);
@@ -178,6 +179,13 @@ TEST_F(Server, AMapComesAsFrames) {
   const auto frames = test::read_frames(response.body);
   ASSERT_FALSE(frames.empty());
   EXPECT_EQ(frames.back().header["final"], true);
+}
+
+TEST_F(Server, AnswersOfTheSiteAsEditedArePosted) {
+  const auto response =
+      ask("POST", "/api/answers", with_token(), R"({"edits":[{"do":"rain","mm_per_h":9}]})");
+  EXPECT_EQ(response.status, 200);
+  EXPECT_TRUE(json::parse(response.body).contains("verdicts"));
 }
 
 TEST_F(Server, AnAnswerIsNotCompressed) {

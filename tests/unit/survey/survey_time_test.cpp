@@ -48,11 +48,28 @@ TEST(SurveyTime, ClocksThatDoNotExistAreRefused) {
 }
 
 TEST(SurveyTime, OtherTextIsRefused) {
-  for (const char* text : {"", "yesterday", "10:00:00", "2026-05-01", "01.05.2026 10:00:00",
-                           "5/1/2026 10:00", "2026-05/01 10:00:00", "2026-05-01T10:00:00 noon",
-                           "2026-05-01T10:00:00+2", "42", "20260501", "20260501100000", "nan"}) {
+  for (const char* text :
+       {"", "yesterday", "10:00:00", "2026-05-01", "5/1/2026 10:00", "2026-05/01 10:00:00",
+        "2026-05-01T10:00:00 noon", "13:00 PM", "2026-05-01 13:00 PM", "2026-05-01 0:30 AM",
+        "2026-05-01T10:00:00+2", "42", "20260501", "20260501100000", "nan"}) {
     EXPECT_FALSE(time_from_text(text, 0.0)) << text;
   }
+}
+
+TEST(SurveyTime, OtherOrdersOfTheDateAreReadWhenTheyAreKnown) {
+  const auto of = [](const char* text, DateOrder order) {
+    const auto written = written_time(text, order);
+    return written ? std::optional(written->seconds) : std::nullopt;
+  };
+  EXPECT_EQ(of("01.05.2026 10:00:00", DateOrder::unknown), ten_oclock_s) << "points: day first";
+  EXPECT_EQ(of("5/1/2026 10:00", DateOrder::month_first), ten_oclock_s);
+  EXPECT_EQ(of("1/5/26, 10:00 AM", DateOrder::day_first), ten_oclock_s);
+  EXPECT_EQ(of("5/1/2026 10:00 PM", DateOrder::month_first), ten_oclock_s + 43200.0);
+  EXPECT_EQ(of("5/1/2026 12:00 am", DateOrder::month_first), ten_oclock_s - 36000.0);
+  EXPECT_FALSE(of("31/2/2026 10:00", DateOrder::day_first));
+  EXPECT_TRUE(written_time("2026-05-01 10:00:00 UTC")->utc);
+  EXPECT_EQ(date_order({"1/5/2026 1:00", "13/5/2026 1:00"}), DateOrder::day_first);
+  EXPECT_EQ(date_order({"13/5/2026 1:00", "5/13/2026 1:00"}), DateOrder::unknown);
 }
 
 TEST(SurveyTime, ZonesAreSignedHoursAndMinutes) {

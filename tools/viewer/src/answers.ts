@@ -238,6 +238,7 @@ export interface Answers {
   site: string;
   units: 'metric' | 'imperial'; // shown at first
   live: boolean;
+  phone_height_m: number; // above ground, of the map and of the streets
   verdicts: { kind: 'holds' | 'drops' | 'unexplained' | 'note'; text: Text; place: Xy | null }[];
   about: { name: string; value: string }[]; // the site in a few rows
   assumptions: { name: string; value: string; source: string; from_site: boolean }[];
@@ -252,7 +253,7 @@ export interface Answers {
     layers: { file: string; what: string; read: number; used: number; set_aside: number; repaired: number; defaulted: number; outside: number }[];
     remarks: { severity: string; where: string; message: string; count: number }[];
   };
-  sources: { key: string; title: string; models: string[] }[];
+  sources: { title: string; models: string[] }[];
   cautions: string[];
   attribution: string[]; // whose data is drawn
 }

@@ -1,7 +1,7 @@
 // What the live view says to `kerbray serve` and hears back. All under /api, with the token of the
 // address in the header `Kerbray-Token`. The page keeps the list of edits (so undo is the page's
 // own); every question carries the whole list, and the server answers it for the site as edited.
-import type { Answers, Ledger, Point, Suspect, Text, Xy } from './answers';
+import type { Answers, Drop, Ledger, Point, StreetRun, Suspect, Text, Xy } from './answers';
 
 export type Edit =
   | { do: 'move_node'; node: number; x_m: number; y_m: number }
@@ -21,7 +21,14 @@ export type Edit =
   | { do: 'rain'; mm_per_h: number };
 
 /** GET /api/answers → Answers, live: true, of the site without edits. */
-export type FirstAnswer = Answers;
+/**
+ * POST /api/answers {edits} → what of them the edits change, but for the map. Worked out from scratch, so it takes
+ * a while; a question with other edits ends it with 409, as it ends a survey's.
+ */
+export interface EditedAnswers extends Pick<Answers, 'verdicts' | 'about' | 'sources' | 'points' | 'measured_drops' | 'suspects'> {
+  drops: Drop[];
+  runs: StreetRun[];
+}
 
 /** POST /api/scene {edits} → Scene as JSON: asked again after add, remove, unadd. */
 /**

@@ -11,7 +11,7 @@ import type { Frame } from './page/frame';
 import { runSelect } from './page/map_tools';
 import { pointsTable } from './page/points_table';
 import { preparePrinting } from './page/printing';
-import { streetPlots } from './page/street_plots';
+import { runOf, streetPlots } from './page/street_plots';
 import { followTheme } from './page/theme';
 import { aboutList, verdictList } from './page/verdicts';
 import { Shown } from './shown';
@@ -26,11 +26,6 @@ async function answersOf(): Promise<{ answers: Answers; client: Client | null }>
   return { answers: await client.answers(), client };
 }
 
-function longestRun(answers: Answers): number {
-  const counts = (answers.prediction?.runs ?? []).map((r) => r.rows.length);
-  return Math.max(0, counts.indexOf(Math.max(...counts)));
-}
-
 let markRow: () => void = () => undefined;
 
 /** Everything but the map; again whenever units or points change. */
@@ -39,6 +34,7 @@ function fillPage(site: Site, shown: Shown, frame: Frame, block: MapBlock): void
   const { answers } = site;
   const go = (place: [number, number]): void => block.go(place);
   frame.verdicts.replaceChildren(verdictList(answers, units, go));
+  frame.about.replaceChildren(aboutList(answers));
   const width = Math.min(640, Math.max(300, (frame.plots.clientWidth || 1000) >= 860 ? (frame.plots.clientWidth - 24) / 2 : frame.plots.clientWidth || 340));
   frame.plots.replaceChildren(...streetPlots(site, shown.get('run'), units, width), ...dropList(answers, units, go));
   const { parts } = frame;
@@ -48,9 +44,10 @@ function fillPage(site: Site, shown: Shown, frame: Frame, block: MapBlock): void
       const place = shown.get('place');
       table.mark(place?.kind === 'point' ? place.index : -1);
     };
-    parts.points.replaceChildren(element('h2', {}, 'The measured points'), table.node);
+    parts.points.replaceChildren(element('h2', {}, 'The measured points'), frame.whosePoints, table.node);
     markRow();
   }
+  parts.sources.replaceChildren(...sources(answers));
   parts.suspects.replaceChildren(...suspectList(answers, units, go));
   parts.fitted.replaceChildren(...fitted(answers, units));
 }
@@ -58,8 +55,8 @@ function fillPage(site: Site, shown: Shown, frame: Frame, block: MapBlock): void
 async function start(): Promise<void> {
   const { answers, client } = await answersOf();
   if (answers.format !== 1) throw new Error(`this page reads format 1 of the answers, not ${String(answers.format)}`);
-  const shown = new Shown({ units: answers.units, theme: 'auto', view: 'map', ground: 'hold', place: null, run: longestRun(answers) });
-  const frame = frameOf(answers, shown, aboutList(answers));
+  const shown = new Shown({ units: answers.units, theme: 'auto', view: 'map', ground: 'hold', place: null, run: runOf(answers) });
+  const frame = frameOf(answers, shown);
   followTheme(shown, () => undefined);
   const site = await Site.of(answers);
   const block = new MapBlock(site, shown, frame);
@@ -67,7 +64,6 @@ async function start(): Promise<void> {
   parts.comparison.replaceChildren(...comparison(answers));
   parts.quality.replaceChildren(...quality(answers));
   parts.assumptions.replaceChildren(...assumptions(answers));
-  parts.sources.replaceChildren(...sources(answers));
   parts.cautions.replaceChildren(...cautions(answers));
   parts.colophon.replaceChildren(...colophon(answers));
   frame.plotTools.replaceChildren(runSelect(site, shown, 'plot-run'));
@@ -76,7 +72,11 @@ async function start(): Promise<void> {
   shown.on(['units', 'run'], () => fillPage(site, shown, frame, block));
   preparePrinting(frame, block);
   await block.start();
-  if (client) liveView(client, site, shown, frame, block, () => fillPage(site, shown, frame, block));
+  if (client) liveView(client, site, shown, frame, block, (before) => {
+    const run = runOf(site.answers, before);
+    if (run === shown.get('run')) shown.tell('run');
+    else shown.set('run', run);
+  });
   document.documentElement.dataset['ready'] = 'yes';
 }
 

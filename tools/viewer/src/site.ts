@@ -127,7 +127,7 @@ export function bandValue(name: BandName, code: number): number {
 export class Site {
   ground: GroundAnswer | null;
   constructor(
-    readonly answers: Answers,
+    public answers: Answers,
     public street: Street3d,
   ) {
     this.ground = answers.prediction ? GroundAnswer.of(answers.prediction) : null;

@@ -9,6 +9,10 @@ export function inUnits(metres: number, units: Units): number {
   return units === 'metric' ? metres : metres / metresPerFoot;
 }
 
+export function inMetres(value: number, units: Units): number {
+  return units === 'metric' ? value : value * metresPerFoot;
+}
+
 export function unitName(units: Units): string {
   return units === 'metric' ? 'm' : 'ft';
 }

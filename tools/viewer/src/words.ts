@@ -26,11 +26,6 @@ export const sightWords: Record<string, string> = {
 
 export const stateWords: Record<string, string> = { hold: 'holds', marginal: 'in doubt', drop: 'drops' };
 
-export const kindWords: Record<string, string> = {
-  ground: 'ground', building: 'building', pole: 'pole', trunk: 'trunk', crown: 'tree crown', canopy: 'woodland',
-  vehicle: 'vehicle', object: 'object',
-};
-
 /** "free_space" as it is read: "free space". */
 export function plain(name: string): string {
   return name.replaceAll('_', ' ');

@@ -3,6 +3,8 @@
 import type { Node, Scene } from '../answers';
 import type { Ground } from '../ground';
 import type { Edit } from '../live';
+import { length } from '../units';
+import type { Units } from '../units';
 
 export class EditList {
   private done: Edit[] = [];
@@ -38,6 +40,16 @@ export class EditList {
     this.done = [];
   }
 
+  /** Season and rain as they were last set; null = as the site says. */
+  weather(): { leafOn: boolean | null; mm_per_h: number | null } {
+    const now: { leafOn: boolean | null; mm_per_h: number | null } = { leafOn: null, mm_per_h: null };
+    for (const edit of this.done) {
+      if (edit.do === 'leaf_on') now.leafOn = edit.on;
+      else if (edit.do === 'rain') now.mm_per_h = edit.mm_per_h;
+    }
+    return now;
+  }
+
   /** What was put into the street and still stands: its place in the list of additions. */
   additions(): { add: number; edit: Extract<Edit, { do: 'add' }> }[] {
     const gone = new Set(this.done.flatMap((e) => (e.do === 'unadd' ? [e.add] : [])));
@@ -48,6 +60,12 @@ export class EditList {
   }
 }
 
+/** Which `add` of the list put a thing there, by its source; -1 = none, it is of the site. */
+export function additionOf(source: string): number {
+  const found = /(?:^|[/\\])added:\w+:(\d+)$/.exec(source);
+  return found ? Number(found[1]) : -1;
+}
+
 function sameSubject(a: Edit, b: Edit): boolean {
   if (a.do !== b.do) return false;
   if (a.do === 'move_node' || a.do === 'raise_node') return a.node === (b as typeof a).node;
@@ -55,9 +73,9 @@ function sameSubject(a: Edit, b: Edit): boolean {
   return a.do === 'leaf_on' || a.do === 'rain';
 }
 
-/** Does the scene's own geometry change? Then it has to be asked for again. */
-export function changesScene(edit: Edit): boolean {
-  return edit.do === 'add' || edit.do === 'remove' || edit.do === 'unadd';
+/** The edits that change the scene's own geometry: after others it need not be asked for again. */
+export function ofScene(edits: Edit[]): Edit[] {
+  return edits.filter((edit) => edit.do === 'add' || edit.do === 'remove' || edit.do === 'unadd');
 }
 
 /** The nodes after the changes. */
@@ -82,12 +100,12 @@ export function nodesAfter(nodes: Node[], edits: Edit[], ground: Ground): Node[]
 }
 
 /** A change in a few words, for the list of what was done. */
-export function inWords(edit: Edit, scene: Scene): string {
+export function inWords(edit: Edit, scene: Scene, units: Units): string {
   switch (edit.do) {
     case 'move_node':
       return `${scene.nodes[edit.node]?.id ?? 'node'} moved`;
     case 'raise_node':
-      return `${scene.nodes[edit.node]?.id ?? 'node'} at ${edit.height_agl_m.toFixed(1)} m`;
+      return `${scene.nodes[edit.node]?.id ?? 'node'} at ${length(edit.height_agl_m, units)}`;
     case 'turn_sector':
       return `sector ${scene.nodes[edit.node]?.sectors[edit.sector]?.id ?? ''} to ${edit.azimuth_deg.toFixed(0)}°, tilt ${edit.downtilt_deg.toFixed(0)}°`;
     case 'add':

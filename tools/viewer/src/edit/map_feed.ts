@@ -11,7 +11,7 @@ export class MapFeed {
   constructor(
     private readonly client: Pick<Client, 'map'>,
     private readonly show: (frame: MapFrame) => void,
-    private readonly failed: (message: string) => void,
+    private readonly failed: (error: unknown) => void,
   ) {}
 
   ask(edits: Edit[]): void {
@@ -35,7 +35,7 @@ export class MapFeed {
           if (this.next) control.abort();
         });
       } catch (error) {
-        if (!control.signal.aborted) this.failed(error instanceof Error ? error.message : String(error));
+        if (!control.signal.aborted) this.failed(error);
       }
     }
     this.asking = null;

@@ -5,7 +5,7 @@ import type { Frame } from '../page/frame';
 import { legend } from '../page/legend';
 import { groundSelect, viewSwitch, walk, zoomButtons } from '../page/map_tools';
 import { litAs } from '../page/theme';
-import { chosenLink, phoneHeight_m } from '../section/chosen';
+import { chosenLink } from '../section/chosen';
 import type { ChosenLink } from '../section/chosen';
 import { linkPanel, nothingChosen } from '../section/link_panel';
 import type { Shown } from '../shown';
@@ -24,9 +24,11 @@ export class MapBlock {
   link: ChosenLink | null = null;
   /** The live view asks the program instead of the cell. */
   ask: ((x: number, y: number, point: Point | null) => Promise<ChosenLink | null>) | null = null;
-  /** The site is no longer the one that the document is about. */
-  changed = false;
+  /** Words, plots and tables are of another site than the map: before the last change, or after one taken back. */
+  stale = false;
   clickedThing: (index: number) => void = () => undefined;
+  /** After each choice of a place, when what is known of it is there. */
+  placeShown: () => void = () => undefined;
   private paint: GroundPaint | null = null;
   private box: [number, number, number, number] = [-100, -100, 100, 100];
   private refillButtons: () => void = () => undefined;
@@ -50,8 +52,7 @@ export class MapBlock {
       this.map ? viewSwitch(shown) : null, groundSelect(shown),
       this.map ? zoomButtons((f) => { this.map?.view.zoom(f); this.map?.draw(); }, () => this.fit()) : null,
     ].filter((n): n is HTMLElement => n !== null));
-    const walking = walk(site, shown);
-    if (walking) frame.walk.replaceChildren(walking);
+    frame.walk.replaceChildren(walk(site, shown));
     if (this.map) {
       handsOnMap(this.map, site, shown, (thing) => this.clickedThing(thing));
       this.refillButtons = pointButtons(this.map, site, shown);
@@ -98,7 +99,7 @@ export class MapBlock {
       map.units = units;
       map.theme(litAs(shown.get('theme')));
       if (site.ground) edgesOnMap(map, site, site.ground.edges);
-      dropsOnMap(map, site, units, this.changed);
+      dropsOnMap(map, site, units, this.stale);
       pointsOnMap(map, site);
       linkOnMap(map, site, this.link, units);
       this.refillButtons();
@@ -146,6 +147,7 @@ export class MapBlock {
       linkOnMap(map, site, link, units);
       if (shown.get('view') === 'eye') this.stand();
     }
+    this.placeShown();
   }
 
   private look(): void {
@@ -162,7 +164,7 @@ export class MapBlock {
     const node = site.scene.nodes[0];
     if (!map) return;
     const [x, y] = link && Number.isFinite(link.to[0]) ? [link.to[0], link.to[1]] : map.view.centre();
-    const eye = site.street.ground.near(x, y) + phoneHeight_m + 0.1;
+    const eye = site.street.ground.near(x, y) + site.answers.phone_height_m + 0.1;
     map.view.stand([x, y, eye], link?.from ?? node?.position ?? [x, y + 10, eye]);
     map.draw();
   }

@@ -44,7 +44,8 @@ export function dropsOnMap(map: StreetMap, site: Site, units: Units, stale: bool
   });
   map.symbols.dropLabels = drops.flatMap((d) => {
     const at = d.line[Math.floor(d.line.length / 2)];
-    const words = `drops ${signed(inUnits(d.from_m, units), 0)} to ${signed(inUnits(d.to_m, units), 0)} ${unitName(units)}`;
+    const [from, to] = [d.from_m, d.to_m].map((m) => signed(Math.abs(inUnits(m, units)), 0)); // negative = the other way along the street
+    const words = `drops ${from === to ? 'at' : `${from} to`} ${to} ${unitName(units)}`;
     return at ? [{ words, at }] : [];
   });
   map.draw();
@@ -63,7 +64,7 @@ export function linkOnMap(map: StreetMap, site: Site, link: ChosenLink | null, u
   map.line('reflected', (link?.ledger?.reflected ?? []).map((r) => r.points), {
     colour: map.ink.accent, width_px: 1.6, dash_px: [5, 4], halo: map.ink.halo, through: true,
   });
-  map.symbols.chosen = link && Number.isFinite(link.to[0]) ? { at: link.to, words: '' } : null;
+  map.symbols.chosen = link && Number.isFinite(link.to[0]) ? link.to : null;
   map.symbols.chosenPoint = link?.point ? site.answers.points.indexOf(link.point) : -1;
   map.symbols.thing = link ? thingMark(site, link, units) : null;
   map.draw();

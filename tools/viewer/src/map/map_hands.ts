@@ -27,7 +27,7 @@ export function pixelOf(map: StreetMap, event: { clientX: number; clientY: numbe
   return [event.clientX - box.left, event.clientY - box.top];
 }
 
-/** `taken` says whether the live view keeps a press for itself; `thing` hears of what was clicked. */
+/** `thing` hears of what was clicked. */
 export function handsOnMap(map: StreetMap, site: Site, shown: Shown, thing: (index: number) => void): void {
   let pressed: { at: Xy; when: number } | null = null;
   let turning: Xy | null = null;
@@ -51,7 +51,7 @@ export function handsOnMap(map: StreetMap, site: Site, shown: Shown, thing: (ind
     const at = pixelOf(map, event);
     if (!pressed || Math.hypot(at[0] - pressed.at[0], at[1] - pressed.at[1]) > 5 || event.timeStamp - pressed.when > 700) return;
     pressed = null;
-    if (map.stage.dataset['taken'] === 'yes' || map.view.mode === 'eye') return;
+    if (map.view.mode === 'eye') return;
     choose(at);
   });
 

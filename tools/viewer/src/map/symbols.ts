@@ -21,7 +21,7 @@ export interface Symbols {
   edges: { lines: Xy[][]; dash: number[] }[]; // of the hold
   edgeLabels: { words: string; at: Xy }[];
   dropLabels: { words: string; at: Xyz }[];
-  chosen: { at: Xyz; words: string } | null;
+  chosen: Xyz | null;
   chosenPoint: number; // -1 = none
   thing: { at: Xyz; words: string } | null; // what costs most there
   editing: boolean; // nodes and sectors have handles
@@ -201,8 +201,8 @@ export class SymbolPainter {
     this.words(thing.words, [at[0], at[1] - 15], 12, looks, free, 700, looks.drop);
   }
 
-  private chosen(chosen: { at: Xyz; words: string }, looks: Looks): void {
-    const at = this.view.toScreen(chosen.at);
+  private chosen(place: Xyz, looks: Looks): void {
+    const at = this.view.toScreen(place);
     if (!at) return;
     const { pen } = this;
     for (const [colour, width] of [[looks.halo, 5], [looks.accent, 2.5]] as const) {

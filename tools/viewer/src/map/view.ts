@@ -8,7 +8,7 @@ import type { Ground } from '../ground';
 
 export type Mode = 'map' | 'street' | 'eye';
 
-const above_m = 900; // of the map's camera over the ground
+const above_m = 4000; // of the map's camera over the ground: higher than any hill of a site
 const fieldOfView = 42;
 const eyeFieldOfView = 65;
 
@@ -16,8 +16,8 @@ export class View {
   mode: Mode = 'map';
   width = 1;
   height = 1;
-  private readonly flat = new OrthographicCamera(-1, 1, 1, -1, 1, 4000);
-  private readonly deep = new PerspectiveCamera(fieldOfView, 1, 1, 5000);
+  private readonly flat = new OrthographicCamera(-1, 1, 1, -1, 1, 9000);
+  private readonly deep = new PerspectiveCamera(fieldOfView, 1, 2, 30_000);
   private readonly eye = new PerspectiveCamera(eyeFieldOfView, 1, 0.1, 3000);
   private readonly flatControls: MapControls;
   private readonly deepControls: MapControls;
@@ -35,7 +35,7 @@ export class View {
     this.deepControls = new MapControls(this.deep, stage);
     this.deepControls.maxPolarAngle = 1.5;
     this.deepControls.minDistance = 8;
-    this.deepControls.maxDistance = 2500;
+    this.deepControls.maxDistance = 12_000;
     for (const controls of [this.flatControls, this.deepControls]) {
       controls.enableDamping = false;
       controls.zoomToCursor = true;

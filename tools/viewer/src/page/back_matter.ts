@@ -16,18 +16,26 @@ function table(caption: string, heads: string[], rows: (string | Node)[][]): HTM
       element('tbody', {}, ...rows.map((cells) => element('tr', {}, ...cells.map((c, i) => (i === 0 ? element('th', { scope: 'row' }, c) : element('td', {}, c))))))));
 }
 
+const firstDrops = 10;
+
 /** Every stretch that is predicted to drop, and every one that did. */
 export function dropList(answers: Answers, units: Units, go: (place: Xy) => void): Node[] {
-  const list = (title: string, drops: { sentence: Text; line: Xyz[] }[]): Node[] =>
-    drops.length === 0 ? [] : [
-      element('h3', {}, title),
-      element('ul', { class: 'suspect-list' },
-        ...drops.map(({ sentence, line }) => {
-          const middle = line[Math.floor(line.length / 2)];
-          return element('li', {}, element('p', {}, said(sentence, units)),
-            middle ? element('button', { type: 'button', onclick: () => go([middle[0], middle[1]]) }, 'Show on the map') : null);
-        })),
-    ];
+  const lines = (drops: { sentence: Text; line: Xyz[] }[]): HTMLElement =>
+    element('ul', { class: 'suspect-list' },
+      ...drops.map(({ sentence, line }) => {
+        const middle = line[Math.floor(line.length / 2)];
+        return element('li', {}, element('p', {}, said(sentence, units)), ' ',
+          middle ? element('button', { type: 'button', onclick: () => go([middle[0], middle[1]]) }, 'Show on the map') : null);
+      }));
+  const list = (title: string, drops: { sentence: Text; line: Xyz[] }[]): Node[] => {
+    if (drops.length === 0) return [];
+    const more = drops.length > 1.5 * firstDrops ? drops.slice(firstDrops) : [];
+    return kept([
+      element('h3', {}, title), lines(drops.slice(0, drops.length - more.length)),
+      more.length ? element('details', { class: 'unprinted' }, element('summary', {}, `${more.length} more`), lines(more)) : null,
+      more.length ? element('p', { class: 'on-paper' }, `${more.length} more are on the page.`) : null,
+    ]);
+  };
   return [...list('Predicted to drop', answers.prediction?.drops ?? []), ...list('Measured to drop', answers.measured_drops)];
 }
 
@@ -106,7 +114,7 @@ export function assumptions(answers: Answers): Node[] {
 export function sources(answers: Answers): Node[] {
   return [
     element('h2', {}, 'Models and sources'),
-    table('Documents behind the numbers', ['Document', 'Title', 'Used for'], answers.sources.map((s) => [s.key, s.title, s.models.map(plain).join(', ')])),
+    table('Documents behind the numbers', ['Document', 'Used for'], answers.sources.map((s) => [s.title, s.models.map(plain).join(', ')])),
   ];
 }
 
@@ -117,6 +125,6 @@ export function cautions(answers: Answers): Node[] {
 export function colophon(answers: Answers): Node[] {
   return kept([
     element('p', {}, `Made by kerbray ${answers.version} from the site’s own data.`),
-    answers.attribution.length ? element('p', {}, `Map data: ${answers.attribution.join('; ')}.`) : null,
+    answers.attribution.length ? element('p', {}, `${answers.attribution.join('; ')}.`) : null,
   ]);
 }

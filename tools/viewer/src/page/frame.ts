@@ -6,6 +6,7 @@ import { choiceSwitch, drawing, element } from './element';
 
 export interface Frame {
   verdicts: HTMLElement;
+  about: HTMLElement;
   mapTools: HTMLElement;
   stage: HTMLElement;
   notice: HTMLElement;
@@ -19,6 +20,9 @@ export interface Frame {
   plotTools: HTMLElement;
   parts: Record<'points' | 'suspects' | 'fitted' | 'comparison' | 'quality' | 'assumptions' | 'sources' | 'cautions' | 'colophon', HTMLElement>;
   status: HTMLElement;
+  whosePoints: HTMLElement; // one of the places of sayWhose()
+  /** Of the live view: which site the words, plots and tables are of; '' = the one that was opened. */
+  sayWhose: (words: string, waiting: boolean) => void;
 }
 
 /** A lamp over a street: half in its light, half in shade. */
@@ -43,11 +47,13 @@ function switches(shown: Shown): HTMLElement {
     element('button', { type: 'button', class: 'print-button', onclick: () => window.print() }, 'Print'));
 }
 
-export function frameOf(answers: Answers, shown: Shown, about: HTMLElement): Frame {
+export function frameOf(answers: Answers, shown: Shown): Frame {
   const section = (className: string, ...children: Node[]): HTMLElement => element('section', { class: className }, ...children);
+  // The same words where the answers begin, at the plots and at the points.
+  const whose = [element('p', { class: 'whose', role: 'status' }), element('p', { class: 'whose' }), element('p', { class: 'whose' })] as const;
   const part = (name: keyof Frame['parts']): HTMLElement => section(`part ${name}`);
   const frame: Frame = {
-    verdicts: element('div'), mapTools: element('div', { class: 'map-tools' }),
+    verdicts: element('div'), about: element('div'), mapTools: element('div', { class: 'map-tools' }),
     stage: element('div', {
       class: 'stage', tabindex: 0, role: 'application', id: 'map',
       'aria-label': 'Map. Arrow keys move it, plus and minus zoom, Enter chooses the middle, Tab goes through the points.',
@@ -60,9 +66,17 @@ export function frameOf(answers: Answers, shown: Shown, about: HTMLElement): Fra
       assumptions: part('assumptions'), sources: part('sources'), cautions: part('cautions'), colophon: element('footer', { class: 'colophon' }),
     },
     status: element('div', { class: 'unseen', role: 'status', 'aria-live': 'polite' }),
+    whosePoints: whose[2],
+    sayWhose: (words, waiting) => {
+      whose.forEach((node, i) => {
+        node.textContent = words || (i === 0 && answers.live ? 'Of the site as it was opened.' : '');
+        node.classList.toggle('waiting', waiting);
+      });
+    },
   };
-  const attribution = answers.attribution.length ? element('p', { class: 'attribution' }, `Map data: ${answers.attribution.join('; ')}`) : null;
+  const attribution = answers.attribution.length ? element('p', { class: 'attribution' }, answers.attribution.join('; ')) : null;
   const stageFrame = element('div', { class: 'stage-frame' }, frame.stage, frame.stillMap, attribution);
+  frame.sayWhose('', false);
   document.title = `${answers.site} – where the link holds`;
   const { parts } = frame;
   document.body.replaceChildren(
@@ -71,11 +85,11 @@ export function frameOf(answers: Answers, shown: Shown, about: HTMLElement): Fra
       element('div', { class: 'masthead-name' }, emblem(), element('div', {}, element('p', { class: 'wordmark' }, answers.live ? 'kerbray, live' : 'kerbray'), element('h1', {}, answers.site))),
       switches(shown)),
     element('main', {},
-      section('opening', element('h2', { class: 'unseen' }, 'What to expect'), frame.verdicts),
+      section('opening', element('h2', { class: 'unseen' }, 'What to expect'), whose[0], frame.verdicts),
       section('map-block', element('h2', { class: 'unseen' }, 'Map and street'), frame.mapTools, frame.notice, frame.change,
         element('div', { class: 'map-and-panel' }, stageFrame, frame.panel), frame.walk, frame.changes, frame.legend),
-      section('part about-part', element('h2', {}, 'The site'), about),
-      section('part plots-part', element('h2', {}, 'Along the street'), frame.plotTools, frame.plots),
+      section('part about-part', element('h2', {}, 'The site'), frame.about),
+      section('part plots-part', element('h2', {}, 'Along the street'), whose[1], frame.plotTools, frame.plots),
       parts.points, parts.suspects, parts.fitted, parts.comparison, parts.cautions, parts.quality, parts.assumptions, parts.sources),
     parts.colophon, frame.status);
   return frame;

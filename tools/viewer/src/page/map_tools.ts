@@ -1,4 +1,5 @@
 // The switches over the map and the walk under it.
+import type { StreetRun } from '../answers';
 import type { Choices, GroundShows, Shown } from '../shown';
 import type { Site } from '../site';
 import { length } from '../units';
@@ -38,37 +39,54 @@ export function zoomButtons(zoom: (factor: number) => void, fit: () => void): HT
     element('button', { type: 'button', onclick: fit }, 'All'));
 }
 
+/** Of the streets served; filled anew when they are others than before. */
 export function runSelect(site: Site, shown: Shown, id: string): HTMLElement {
-  const runs = site.answers.prediction?.runs ?? [];
-  const select = element('select', { id, onchange: () => shown.set('run', Number(select.value)) },
-    ...runs.map((run, i) => element('option', { value: i, selected: i === shown.get('run') }, `${run.street}, from ${run.node}`)));
-  shown.on('run', () => (select.value = String(shown.get('run'))));
-  return element('div', { class: 'field' }, element('label', { for: id }, 'Street'), select);
+  const select = element('select', { id, onchange: () => shown.set('run', Number(select.value)) });
+  const node = element('div', { class: 'field' }, element('label', { for: id }, 'Street'), select);
+  const fill = (): void => {
+    const runs = site.answers.prediction?.runs ?? [];
+    node.hidden = runs.length === 0;
+    const names = runs.map((run) => `${run.street}, from ${run.node}`);
+    if (names.join('\n') !== [...select.options].map((o) => o.text).join('\n'))
+      select.replaceChildren(...names.map((name, i) => element('option', { value: i }, name)));
+    select.value = String(shown.get('run'));
+  };
+  shown.on('run', fill);
+  fill();
+  return node;
 }
 
 /** Walk along a street: each step chooses the next place, and the section follows. */
-export function walk(site: Site, shown: Shown): HTMLElement | null {
-  const runs = site.answers.prediction?.runs ?? [];
-  if (!runs.some((r) => r.rows.length > 1)) return null;
-  const says = element('output', { for: 'walk-along' }, 'not started');
+export function walk(site: Site, shown: Shown): HTMLElement {
+  const run = (): StreetRun | undefined => site.answers.prediction?.runs[shown.get('run')];
+  let at: { street: string; along_m: number } | null = null; // null = not started
+  const says = element('output', { for: 'walk-along' });
   const slider = element('input', { type: 'range', id: 'walk-along', min: 0, step: 1, oninput: () => step() });
+  const node = element('div', { class: 'walk' }, runSelect(site, shown, 'walk-run'),
+    element('div', { class: 'field wide' }, element('label', { for: 'walk-along' }, 'Walk along it'), slider), says);
+  const say = (): void => {
+    const row = run()?.rows[Number(slider.value)];
+    says.textContent = at && row ? `${length(row.along_m, shown.get('units'))} along` : 'at the node';
+    slider.setAttribute('aria-valuetext', at && row ? `${says.textContent}, chance that it holds ${row.p_hold.toFixed(2)}` : 'at the node');
+  };
   const fit = (): void => {
-    const rows = runs[shown.get('run')]?.rows ?? [];
+    const rows = run()?.rows ?? [];
+    node.hidden = rows.length < 2;
+    if (at?.street !== run()?.street) at = null;
+    const wanted = at?.along_m ?? 0;
     slider.max = String(Math.max(0, rows.length - 1));
-    const start = rows.reduce((best, r, i) => (Math.abs(r.along_m) < Math.abs(rows[best]!.along_m) ? i : best), 0);
-    slider.value = String(start);
-    slider.setAttribute('aria-valuetext', 'at the node');
-    says.textContent = 'at the node';
+    slider.value = String(rows.reduce((best, r, i) => (Math.abs(r.along_m - wanted) < Math.abs(rows[best]!.along_m - wanted) ? i : best), 0));
+    say();
   };
   const step = (): void => {
-    const row = runs[shown.get('run')]?.rows[Number(slider.value)];
+    const row = run()?.rows[Number(slider.value)];
     if (!row) return;
-    says.textContent = `${length(row.along_m, shown.get('units'))} along`;
-    slider.setAttribute('aria-valuetext', `${says.textContent}, chance that it holds ${row.p_hold.toFixed(2)}`);
+    at = { street: run()!.street, along_m: row.along_m };
+    say();
     shown.set('place', { kind: 'spot', x: row.x_m, y: row.y_m });
   };
   shown.on('run', fit);
+  shown.on('units', say);
   fit();
-  return element('div', { class: 'walk' }, runSelect(site, shown, 'walk-run'),
-    element('div', { class: 'field wide' }, element('label', { for: 'walk-along' }, 'Walk along it'), slider), says);
+  return node;
 }

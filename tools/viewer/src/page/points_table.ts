@@ -29,22 +29,26 @@ export function pointsTable(site: Site, units: Units, chosen: (index: number) =>
   const points = site.answers.points;
   const many = new Set(points.map((p) => p.survey)).size > 1;
   const number = (v: number | null | undefined): number => (v == null ? NaN : v);
-  const predicted = (p: Point, column: string): string => p.ledger?.row[column] ?? '–';
+  const level = (p: Point): number => Number(p.ledger?.row['rsrp_dbm'] || NaN);
+  // A point without a name of its own goes by its survey already.
+  const name = (p: Point): string => (many && !p.id.startsWith(p.survey.split(' ')[0]!) ? `${p.id} · ${p.survey}` : p.id);
   return sortableTable(
     'Points, what was predicted and measured there, and why they differ', points,
     [
-      { name: 'Point', cell: (p) => element('span', { class: 'point-id' }, markDrawing(p), `${p.id}${many ? ` · ${p.survey}` : ''}`), key: (p) => p.id },
+      { name: 'Point', cell: (p) => element('span', { class: 'point-id' }, markDrawing(p), name(p)), key: (p) => p.id },
       { name: `From the node, ${unitName(units)}`, cell: (p) => (p.distance_m == null ? '–' : signed(inUnits(p.distance_m, units), 0)), key: (p) => number(p.distance_m), numeric: true },
       { name: 'Measured, dBm', cell: (p) => signed(p.measured.rsrp_dbm, 1), key: (p) => number(p.measured.rsrp_dbm), numeric: true },
-      { name: 'Predicted, dBm', cell: (p) => predicted(p, 'rsrp_dbm'), key: (p) => Number(p.ledger?.row['rsrp_dbm'] ?? NaN), numeric: true },
+      { name: 'Predicted, dBm', cell: (p) => signed(level(p), 1), key: level, numeric: true },
       { name: 'Difference, dB', cell: (p) => signed(p.residual_db, 1), key: (p) => number(p.residual_db), numeric: true },
       { name: 'Mbit/s', cell: (p) => signed(p.measured.downlink_mbps, 0), key: (p) => number(p.measured.downlink_mbps), numeric: true },
       { name: 'Link', cell: (p) => (p.measured.connected === null ? '–' : p.measured.connected ? 'held' : 'lost'), key: (p) => String(p.measured.connected) },
       { name: 'Cause', cell: (p) => causeWord(p.cause), key: (p) => causeWord(p.cause) },
       { name: 'Sure', cell: (p) => (p.kind === 'measured' ? percent(p.confidence) : '–'), key: (p) => p.confidence, numeric: true },
       { name: 'Step to regain it', cell: (p) => (p.step ? `${length(p.step.distance_m, units)} ${wind(p.step.east_m, p.step.north_m)}` : '–'), key: (p) => p.step?.distance_m ?? NaN },
-      { name: 'In words', cell: (p) => element('span', { class: 'in-words' }, said(p.sentence, units)) },
     ],
-    chosen,
+    {
+      chosen, below: (p) => element('span', { class: 'in-words' }, said(p.sentence, units)),
+      unprinted: site.answers.live ? 'All are on the page.' : 'All are in explained.csv beside this page.',
+    },
   );
 }

@@ -7,7 +7,7 @@ export function preparePrinting(frame: Frame, block: MapBlock): void {
   const before = (): void => {
     block.still(true);
     for (const details of document.querySelectorAll('details')) {
-      if (details.open || details.closest('.panel') || details.querySelectorAll('tr').length > 45) continue;
+      if (details.open || details.matches('.unprinted, .panel *') || details.querySelectorAll('tr').length > 45) continue;
       details.open = true;
       opened.add(details);
     }

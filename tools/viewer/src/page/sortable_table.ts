@@ -8,14 +8,21 @@ export interface Column<T> {
   numeric?: boolean;
 }
 
+export interface Besides<T> {
+  chosen?: (index: number) => void;
+  below?: (item: T) => Node; // a line of its own under the row
+  unprinted?: string; // where the rows are that paper leaves out
+}
+
 export interface SortableTable {
   node: HTMLElement;
   mark: (index: number) => void; // the chosen item, -1 = none
 }
 
 const firstShown = 60;
+const printed = 40; // more are no reading on paper
 
-export function sortableTable<T>(caption: string, items: T[], columns: Column<T>[], chosen?: (index: number) => void): SortableTable {
+export function sortableTable<T>(caption: string, items: T[], columns: Column<T>[], { chosen, below, unprinted }: Besides<T> = {}): SortableTable {
   const order = items.map((_, i) => i);
   let sorted = { column: -1, up: true };
   let all = items.length <= firstShown;
@@ -26,7 +33,10 @@ export function sortableTable<T>(caption: string, items: T[], columns: Column<T>
       column.key ? element('button', { type: 'button', onclick: () => sort(c) }, column.name, element('span', { class: 'arrow', 'aria-hidden': 'true' })) : column.name));
   const more = element('button', { type: 'button', class: 'more', onclick: () => { all = true; fill(); } }, `Show all ${items.length} rows`);
   const table = element('table', { class: chosen ? 'rows choosable' : 'rows' }, element('caption', {}, caption), element('thead', {}, element('tr', {}, ...heads)), body);
-  const node = element('div', { class: 'table-frame', tabindex: 0, role: 'region', 'aria-label': caption }, table, more);
+  const node = element('div', { class: 'table-frame', tabindex: 0, role: 'region', 'aria-label': caption }, table, more,
+    items.length > printed ? element('p', { class: 'on-paper' }, `${printed} of ${items.length} rows are printed. ${unprinted ?? ''}`) : null);
+
+  const itemOf = (row: HTMLTableRowElement): number => Number(row.dataset['item'] ?? row.dataset['of']);
 
   function sort(c: number): void {
     sorted = { column: c, up: sorted.column === c ? !sorted.up : true };
@@ -51,24 +61,25 @@ export function sortableTable<T>(caption: string, items: T[], columns: Column<T>
   function fill(): void {
     more.hidden = all;
     body.replaceChildren(
-      ...order.slice(0, all ? undefined : firstShown).map((i) => {
-        const row = element('tr', { 'data-item': i, class: i === marked ? 'chosen' : undefined });
+      ...order.slice(0, all ? undefined : firstShown).flatMap((i, place) => {
+        const looks = [place >= printed && 'off-paper', i === marked && 'chosen'].filter(Boolean).join(' ');
+        const row = element('tr', { 'data-item': i, class: looks });
         columns.forEach((column, c) => {
           const content = column.cell(items[i]!);
           if (c === 0) row.append(element('th', { scope: 'row' }, chosen ? element('button', { type: 'button', class: 'row-choice', onclick: () => chosen(i) }, content) : content));
           else row.append(element('td', { class: column.numeric ? 'number' : undefined }, content));
         });
-        return row;
+        return below ? [row, element('tr', { 'data-of': i, class: `below ${looks}` }, element('td', { colspan: columns.length }, below(items[i]!)))] : [row];
       }));
   }
   if (chosen) {
     body.addEventListener('click', (event) => {
       const row = (event.target as Element).closest('tr');
-      if (row && !(event.target as Element).closest('button')) chosen(Number(row.dataset['item']));
+      if (row && !(event.target as Element).closest('button')) chosen(itemOf(row));
     });
     body.addEventListener('focusin', (event) => {
       const row = (event.target as Element).closest('tr');
-      if (row && (event.target as Element).matches(':focus-visible')) chosen(Number(row.dataset['item']));
+      if (row && (event.target as Element).matches(':focus-visible')) chosen(itemOf(row));
     });
   }
   fill();
@@ -76,7 +87,7 @@ export function sortableTable<T>(caption: string, items: T[], columns: Column<T>
     node,
     mark: (index) => {
       marked = index;
-      for (const row of body.querySelectorAll('tr')) row.classList.toggle('chosen', Number(row.dataset['item']) === index);
+      for (const row of body.querySelectorAll('tr')) row.classList.toggle('chosen', itemOf(row) === index);
     },
   };
 }

@@ -1,7 +1,7 @@
 // Rate and level along a street: what is predicted as a band, what was measured as points, and the same
 // numbers as a table.
 import * as Plot from '@observablehq/plot';
-import type { Point, StreetRun, Xyz } from '../answers';
+import type { Answers, Point, StreetRun, Xyz } from '../answers';
 import type { Site } from '../site';
 import { inUnits, signed, unitName } from '../units';
 import type { Units } from '../units';
@@ -116,6 +116,13 @@ function table(run: StreetRun, on: OnRun[], units: Units): HTMLElement {
             element('tbody', {}, ...measured.map(({ along_m, point }) =>
               element('tr', {}, element('th', { scope: 'row' }, point.id), ...[signed(inUnits(along_m, units), 0), signed(point.measured.rsrp_dbm, 1), signed(point.measured.downlink_mbps, 0)].map((t) => element('td', { class: 'number' }, t)))))))
       : null);
+}
+
+/** The run of the street that was shown, or the longest; 0 where there is none. */
+export function runOf(answers: Answers, shown?: StreetRun): number {
+  const runs = answers.prediction?.runs ?? [];
+  const same = runs.findIndex((r) => r.street === shown?.street && r.node === shown.node);
+  return same >= 0 ? same : runs.reduce((best, r, i) => (r.rows.length > runs[best]!.rows.length ? i : best), 0);
 }
 
 /** Both plots and the table of one street. */

@@ -5,8 +5,6 @@ import type { Place } from '../shown';
 import { bandValue } from '../site';
 import type { BandName, Site } from '../site';
 
-export const phoneHeight_m = 1.5;
-
 /** Columns of receivers.csv that a cell knows, in the order they are read. */
 export const cellColumns: BandName[] = [
   'free_space_db', 'diffraction_db', 'foliage_db', 'penetration_db', 'gas_rain_db', 'pattern_db', 'reflection_gain_db',
@@ -54,7 +52,7 @@ function nowhere(to: Xyz, point: Point | null): ChosenLink {
 
 /** The cell about a place. Its geometry is drawn to the cell's centre, for which its numbers hold. */
 async function linkOfCell(site: Site, x: number, y: number): Promise<ChosenLink> {
-  const phone = (px: number, py: number): Xyz => [px, py, site.street.ground.near(px, py) + phoneHeight_m];
+  const phone = (px: number, py: number): Xyz => [px, py, site.street.ground.near(px, py) + site.answers.phone_height_m];
   const answer = site.ground;
   const at = answer?.cellAt(x, y) ?? -1;
   if (!answer || at < 0) return nowhere(phone(x, y), null);

@@ -1,4 +1,5 @@
 // The chosen place in full: what is said of it, the section of its path, its ledger, its row.
+import type { Xyz } from '../answers';
 import { element } from '../page/element';
 import type { Site } from '../site';
 import { length, said, signed } from '../units';
@@ -22,7 +23,7 @@ export function nothingChosen(): Node[] {
 export function linkPanel(site: Site, link: ChosenLink, units: Units): Node[] {
   const far = link.from ? Math.hypot(...([0, 1, 2] as const).map((k) => link.to[k] - link.from![k])) : NaN;
   const where = link.from ? `${length(far, units)} from ${link.node}${link.sector ? `, sector ${link.sector}` : ''}` : 'no node serves this place';
-  const nodes: Node[] = [element('h2', {}, link.point ? `Point ${link.point.id}` : 'This place'), element('p', { class: 'where' }, where)];
+  const nodes: Node[] = [element('h2', {}, link.point ? `Point ${link.point.id}` : 'This place'), element('p', { class: 'where' }, [where, onEarth(site, link.to)].filter(Boolean).join('; '))];
   const sentence = link.sentence ? said(link.sentence, units) : '';
   if (sentence) nodes.push(element('p', { class: 'sentence' }, sentence));
   else if (link.from) nodes.push(element('p', { class: 'sentence' }, cellSentence(site, link)));
@@ -35,7 +36,7 @@ export function linkPanel(site: Site, link: ChosenLink, units: Units): Node[] {
     nodes.push(
       element('figure', {}, drawn.svg,
         element('figcaption', {},
-          `Heights are drawn ${drawn.exaggeration.toFixed(drawn.exaggeration < 10 ? 1 : 0)} times larger than lengths. ` +
+          `Heights are drawn ${drawn.exaggeration.toFixed(drawn.exaggeration < 10 ? 1 : 0)} times as large as lengths. ` +
           `The lens is the first Fresnel zone at ${link.frequency_ghz} GHz, ${length(across, units)} across where it is widest` +
           (drawn.cut.some((c) => c.beside) ? '; pale dashed shapes stand beside the path. ' : '. ') +
           (link.ledger?.clearance_m != null ? tightest(link, units) : ''))));
@@ -47,6 +48,13 @@ export function linkPanel(site: Site, link: ChosenLink, units: Units): Node[] {
     nodes.push(element('h3', {}, 'What the link costs'), cellTable(site, link));
   }
   return nodes;
+}
+
+/** Latitude and longitude, to find the place again: "40.37856, −32.29523". */
+function onEarth(site: Site, [x, y]: Xyz): string {
+  const l = site.scene.lonlat;
+  const [lon, lat] = [l[0] + l[1] * x + l[2] * y, l[3] + l[4] * x + l[5] * y];
+  return Number.isFinite(lon) && Number.isFinite(lat) ? `${signed(lat, 5)}, ${signed(lon, 5)}` : '';
 }
 
 function tightest(link: ChosenLink, units: Units): string {
@@ -106,7 +114,7 @@ function reflections(link: ChosenLink, units: Units): Node[] {
 }
 
 function costs(site: Site, link: ChosenLink): Node[] {
-  const found = link.point?.costs ?? [];
+  const found = link.ledger === link.point?.ledger ? (link.point?.costs ?? []) : []; // else they are of another site
   if (found.length === 0) return [];
   return [
     element('h3', {}, 'Without it, you would gain'),
