@@ -4,6 +4,7 @@
 #include <memory>
 
 #include "sim/explain/wording.h"
+#include "sim/report/cautions.h"
 #include "sim/report/output_folder.h"
 #include "sim/report/street_verdicts.h"
 #include "tools/asked_points.h"
@@ -87,6 +88,9 @@ int run_predict(const Session& session, const PredictArguments& arguments) {
                     "should not hold; see {}/coverage.png",
                     grid.cells_answered, lost, sim::length_text(lost_m, session.units),
                     arguments.folder));
+  }
+  if (!(run->scene.conditions.defaults("reflections") > 0.0)) {
+    say(session, std::string(sim::without_reflections_caution));
   }
   sim::write_text(output.file("summary.json"), summary);
   output.commit();

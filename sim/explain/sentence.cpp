@@ -11,6 +11,7 @@
 #include "sim/explain/shortest_step.h"
 #include "sim/explain/wording.h"
 #include "sim/link/antenna.h"
+#include "sim/link/reflections.h"
 
 namespace sim {
 namespace {
@@ -67,7 +68,12 @@ class Sentence {
 
   /// What serves the point when the straight path is not the strongest.
   std::string way_round() const {
-    if (link_.strongest_reflection < 0) return "";
+    if (link_.strongest_reflection < 0) {
+      if (!served_by_walls(link_)) return "";
+      return fmt::format(
+          " The signal comes by what walls reflect and scatter, {:.0f} dB above the straight way.",
+          link_.reflection_gain.value);
+    }
     const ReflectedPath& path =
         link_.reflected[static_cast<std::size_t>(link_.strongest_reflection)];
     return fmt::format(

@@ -201,4 +201,6 @@ void add_reflections(const Scene& scene, std::vector<ReflectedPath> paths,
   link.reflected = std::move(paths);
 }
 
+bool served_by_walls(const LinkResult& link) { return link.reflection_gain.power_ratio() > 2.0; }
+
 }  // namespace sim

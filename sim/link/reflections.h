@@ -23,6 +23,9 @@ void add_reflections(const Scene& scene, std::vector<ReflectedPath> paths,
                      const std::vector<ScatteredPath>& scattered, const LinkSettings& settings,
                      LinkResult& link);
 
+/// Whether the ways by walls carry more than the straight one.
+bool served_by_walls(const LinkResult& link);
+
 /// Share of a wave's power that the bounces leave, for a sender's "vertical", "horizontal" or
 /// "slant" polarization and a receiver that takes both. The field is carried along as a vector: at
 /// each bounce its part across the plane of incidence is TE, its part within it TM.

@@ -7,6 +7,7 @@
 
 #include "sim/base/check.h"
 #include "sim/base/parallel.h"
+#include "sim/link/reflections.h"
 #include "sim/predict/prediction.h"
 
 namespace sim {
@@ -124,8 +125,7 @@ void predict_cells(const RayCaster& caster, const FootprintIndex& footprints,
     }
     if (!best) return;  // a node without a sector
     ++answered;
-    if (best->sight == Sight::nlos && best->state == LinkState::hold &&
-        best->strongest_reflection >= 0) {
+    if (best->sight == Sight::nlos && best->state == LinkState::hold && served_by_walls(*best)) {
       ++held_by_reflection;
     }
     put(sight, static_cast<double>(best->sight));

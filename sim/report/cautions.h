@@ -14,4 +14,9 @@ inline constexpr std::array<std::string_view, 4> cautions{
     "screening figure, not a compliance assessment; local codes and licensed practice decide.",
     "Do not climb poles or roofs, and respect private land."};
 
+/// Where [predict] reflections is 0.
+inline constexpr std::string_view without_reflections_caution =
+    "Reflections were not traced ([predict] reflections = 0): round a corner the link may hold "
+    "where this says it drops.";
+
 }  // namespace sim

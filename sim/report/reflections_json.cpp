@@ -1,3 +1,4 @@
+#include "sim/link/reflections.h"
 #include "sim/report/summary_parts.h"
 
 namespace sim {
@@ -32,14 +33,14 @@ Json path_json(const Scene& scene, const ReflectedPath& path) {
 }  // namespace
 
 Json reflections_of(const Scene& scene, const ReceiverAnswers& answers) {
-  std::size_t with = 0, strongest = 0, held = 0;
+  std::size_t with = 0, served = 0, held = 0;
   Json listed = Json::array();
   for (const ReceiverRow& row : answers.rows) {
     const LinkResult& link = row.link;
-    if (link.reflected.empty()) continue;
+    if (!(link.reflection_gain.value > 0.0)) continue;
     ++with;
-    if (link.strongest_reflection >= 0) {
-      ++strongest;
+    if (served_by_walls(link)) {
+      ++served;
       if (link.sight == Sight::nlos && link.state == LinkState::hold) ++held;
     }
     if (listed.size() >= most_listed) continue;
@@ -50,14 +51,15 @@ Json reflections_of(const Scene& scene, const ReceiverAnswers& answers) {
                       {"sector", scene.nodes[link.node].sectors[link.sector].id},
                       {"sight", to_string(link.sight)},
                       {"reflection_gain_db", rounded(link.reflection_gain.value, 2)},
-                      {"served_by_reflection", link.strongest_reflection >= 0},
+                      {"scatter_gain_db", rounded(link.scattered.value, 2)},
+                      {"served_by_reflection", served_by_walls(link)},
                       {"strongest", link.strongest_reflection},
                       {"paths", paths}});
   }
   return {{"order", scene.conditions.defaults("reflections")},
-          {"rows_with_reflected_paths", with},
-          {"rows_where_one_is_strongest", strongest},
-          {"rows_out_of_sight_held_by_one", held},
+          {"rows_with_reflections", with},
+          {"rows_served_by_reflection", served},
+          {"rows_out_of_sight_held_by_reflection", held},
           {"listed", listed}};
 }
 

@@ -222,6 +222,9 @@ std::string summary_json(const ImportedSite& imported, const Scene& scene,
   json["issues"] = imported.report.issues.size();
   json["defaults"] = defaults_of(scene);
   json["cautions"] = cautions;
+  if (!(scene.conditions.defaults("reflections") > 0.0)) {
+    json["cautions"].push_back(without_reflections_caution);
+  }
   return json.dump(2) + "\n";
 }
 

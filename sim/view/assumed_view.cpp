@@ -82,6 +82,12 @@ Json about_view(const PageAnswers& answers) {
   rows.push_back(
       named("Radius", fmt::format("{} m, a place every {} m", number(answers.options.radius_m),
                                   number(answers.options.spacing_m))));
+  const double bounces = c.defaults("reflections");
+  rows.push_back(named("Reflections", bounces > 0.0
+                                          ? fmt::format("up to {} off walls, ground and large "
+                                                        "things, and what facades scatter",
+                                                        number(bounces))
+                                          : "not traced"));
   rows.push_back(named("Buildings", heights_in_words(scene)));
   rows.push_back(named(
       "Street",

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "sim/explain/wording.h"
+#include "sim/report/cautions.h"
 #include "sim/report/street_verdicts.h"
 #include "sim/view/parts.h"
 
@@ -78,6 +79,9 @@ void say_area(const PageAnswers& answers, Json& list) {
                        length_text(answers.options.radius_m, units), share);
   };
   list.push_back(verdict("note", text_json(sentence)));
+  if (!(answers.scene.conditions.defaults("reflections") > 0.0)) {
+    list.push_back(verdict("note", same_in_both(std::string(without_reflections_caution))));
+  }
 }
 
 /// Where walks lost the link, and whether it is the same places that drop: needs no node.

@@ -77,6 +77,9 @@ TEST(Outputs, SummaryCountsWhatTheMapShows) {
   EXPECT_NEAR(by_state, by_sight, 1e-6);
   EXPECT_NEAR(by_state, 36.0 * coverage["cells_answered"].get<double>(), 1e-6);
   EXPECT_FALSE(summary["cautions"].empty());
+  // The demo traces none, which says little of what lies round a corner.
+  EXPECT_NE(summary["cautions"].back().get<std::string>().find("Reflections were not traced"),
+            std::string::npos);
   EXPECT_FALSE(summary["defaults"].empty());
   bool verdict = false;
   for (const auto& street : summary["streets"]) {

@@ -8,6 +8,7 @@
 #include <numbers>
 
 #include "sim/link/mirror_surfaces.h"
+#include "sim/link/reflections.h"
 #include "tests/support/street.h"
 
 namespace sim {
@@ -193,6 +194,16 @@ TEST(FacadeScatter, PaysTheLeavesOnItsLegs) {
   const double behind = sum_of(scattered(test::Street(site), phone));
   EXPECT_LT(behind, 0.5 * bare);
   EXPECT_GT(behind, 0.0);
+}
+
+TEST(FacadeScatter, ServesRoundACornerWhereNothingIsMirrored) {
+  const test::Street street(rough(with_node_at(crossing(), -60.0, 1.0, 6.0), 1));
+  const LinkResult round = street.link({-2.0, -60.0, 1.5}), ahead = street.link({-20.0, 1.0, 1.5});
+  EXPECT_EQ(round.sight, Sight::nlos);
+  EXPECT_TRUE(served_by_walls(round));
+  EXPECT_GT(round.scattered.value, 3.0);
+  EXPECT_EQ(ahead.sight, Sight::los);
+  EXPECT_FALSE(served_by_walls(ahead));
 }
 
 TEST(FacadeScatter, IsNoneForASmoothWall) {
