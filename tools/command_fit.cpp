@@ -39,7 +39,8 @@ void check_fitted(const std::string& file, const sim::Scene& scene) {
       const sim::Angle turn = sim::Angle::degrees(node.sectors[s].azimuth_deg) - sector.azimuth;
       if (std::abs(turn.wrapped().degrees()) > last_digit ||
           std::abs(node.sectors[s].downtilt_deg - sector.downtilt.degrees()) > last_digit ||
-          std::abs(node.sectors[s].eirp_dbm - sector.eirp.value) > last_digit) {
+          std::abs(node.sectors[s].eirp_dbm.value_or(sector.eirp.value) - sector.eirp.value) >
+              last_digit) {
         throw std::runtime_error("fitted.toml does not say what was fitted for " + node.id);
       }
     }

@@ -103,7 +103,7 @@ ImportedSite import_site(const Site& site, bool strict) {
   imported.defaults = read_defaults();
   override_defaults(site, imported.defaults);
   imported.crs = choose_crs(site);
-  imported.nodes = import_nodes(site, imported.crs);
+  imported.nodes = import_nodes(site, imported.crs, imported.defaults, imported.report);
   imported.vertical_datum = "not stated";
   Importing importing{.site = imported,
                       .area = area_of(site, imported.crs, imported.nodes),

@@ -28,7 +28,8 @@ struct Importing {
 
 /// The CRS to work in, and the nodes placed in it.
 Crs choose_crs(const Site& site);
-std::vector<NodeRecord> import_nodes(const Site& site, const Crs& crs);
+std::vector<NodeRecord> import_nodes(const Site& site, const Crs& crs, const Defaults& defaults,
+                                     ImportReport& report);
 MapBounds area_of(const Site& site, const Crs& crs, const std::vector<NodeRecord>& nodes);
 
 void import_ground(Importing& importing);

@@ -1,3 +1,5 @@
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <charconv>
 #include <cmath>
@@ -22,7 +24,7 @@ SectorRecord sector_record(const SectorSettings& from) {
                       .frequency = Frequency::ghz(from.frequency_ghz),
                       .bandwidth_mhz = from.bandwidth_mhz,
                       .carriers = from.carriers,
-                      .eirp = Dbm(from.eirp_dbm),
+                      .eirp = Dbm(from.eirp_dbm.value_or(std::nan(""))),
                       .table = nullptr,
                       .rows = from.rows,
                       .cols = from.cols,
@@ -199,7 +201,9 @@ class NodeFile {
     if (!text_of(feature, table_.field("broadcast_gain_db")).empty()) {
       s.broadcast_gain_db = number(feature, "broadcast_gain_db", 0.0, -40.0, 0.0);
     }
-    s.eirp_dbm = number(feature, "eirp_dbm", s.eirp_dbm, -30.0, 100.0);
+    if (!text_of(feature, table_.field("eirp_dbm")).empty()) {
+      s.eirp_dbm = number(feature, "eirp_dbm", 0.0, -30.0, 100.0);
+    }
     word(feature, "pattern", s.pattern, pattern_words());
     word(feature, "polarization", s.polarization, polarization_words());
     return s;
@@ -227,7 +231,8 @@ class NodeFile {
 
 }  // namespace
 
-std::vector<NodeRecord> import_nodes(const Site& site, const Crs& crs) {
+std::vector<NodeRecord> import_nodes(const Site& site, const Crs& crs, const Defaults& defaults,
+                                     ImportReport& report) {
   std::vector<NodeRecord> nodes;
   if (!site.nodes.file.empty()) nodes = NodeFile(site, crs).read();
   for (const NodeSettings& node : site.nodes.inline_nodes) {
@@ -235,6 +240,17 @@ std::vector<NodeRecord> import_nodes(const Site& site, const Crs& crs) {
       if (other.id == node.id) throw InputError(node.where, "node '" + node.id + "' is used twice");
     }
     nodes.push_back(inline_node(node, crs));
+  }
+  for (NodeRecord& node : nodes) {
+    for (SectorRecord& sector : node.sectors) {
+      if (!std::isnan(sector.eirp.value)) continue;
+      sector.eirp = Dbm(defaults("sector_eirp_dbm"));
+      report.issues.push_back({Severity::defaulted, sector.source, "eirp_default",
+                               fmt::format("sector '{}' of node '{}' tells no eirp_dbm; {:g} dBm "
+                                           "was taken: expect every level to be off by what it "
+                                           "really sends",
+                                           sector.id, node.id, sector.eirp.value)});
+    }
   }
   return nodes;
 }

@@ -79,7 +79,7 @@ struct SectorSettings {
   double azimuth_deg = 0.0, downtilt_deg = 0.0;
   double frequency_ghz = 28.0, bandwidth_mhz = 100.0;
   int carriers = 1;
-  double eirp_dbm = 55.0;
+  std::optional<double> eirp_dbm;  ///< of all carriers together; missing = assets/defaults.csv
   std::string pattern = "3gpp-element";
   std::string polarization = "vertical";
   int rows = 0, cols = 0;                   ///< of a 3gpp-array; 0 = assets/defaults.csv
@@ -156,7 +156,8 @@ struct Site {
   bool leaf_on = true;
   double rain_mm_per_h = 0.0;
   std::optional<double> temperature_c, pressure_hpa, water_vapour_g_m3;  ///< missing = defaults
-  int max_features = 2'000'000;        ///< a layer with more is refused
+  int max_features = 2'000'000;      ///< a layer with more is refused
+  std::vector<std::string> credits;  ///< whom the data asks to be named, shown on what is published
   std::vector<std::string> leave_out;  ///< records that are not there: "lamps.geojson:lamps:12"
   GroundSettings ground;
   std::optional<SurfaceSettings> surface;

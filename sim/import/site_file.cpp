@@ -40,6 +40,7 @@ void read_site_section(TomlSection& s, Site& site) {
   s.number("pressure_hpa", site.pressure_hpa, {400.0, 1100.0});
   s.number("water_vapour_g_m3", site.water_vapour_g_m3, {0.0, 50.0});
   s.integer("max_features", site.max_features, {1.0, 1e9});
+  s.texts("credits", site.credits);
   s.texts("leave_out", site.leave_out);
 }
 

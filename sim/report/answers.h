@@ -3,6 +3,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "sim/gis/crs.h"
 #include "sim/import/records.h"
@@ -14,6 +15,7 @@ namespace sim {
 struct Stamp {
   std::string version;  ///< of the program
   std::string site_name;
+  std::vector<std::string> credits = {};  ///< whom the data asks to be named
 };
 
 /// receivers.csv: one row per point and node sector.

@@ -222,6 +222,9 @@ void write_coverage_map(const std::string& path, const std::string& world_file, 
                   {building_fill, Texture::none, "building"},
                   {{0.70, 0.86, 0.80}, Texture::none, "tree, canopy"},
                   {vehicle_colour, Texture::none, "vehicle, sign, wall"}});
+  std::string credits;
+  for (const std::string& one : stamp.credits) credits += (credits.empty() ? "" : "; ") + one;
+  canvas.text({margin, head + h + 19}, credits, 11, faint);
   canvas.write_png(path);
   // World file: size of a pixel, no rotation, centre of the top left pixel.
   const double metres = 1.0 / map.pixels_per_m;

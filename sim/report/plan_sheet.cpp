@@ -126,7 +126,9 @@ std::string plan_sheet(const Scene& scene, const Plan& plan, const Stamp& stamp,
     for (const std::string& sentence : gaps) text += "<li>" + markup_text(sentence) + "</li>";
     text += "</ul>\n";
   }
-  return text + "<p class=\"small\">kerbray " + markup_text(stamp.version) +
+  std::string credits;
+  for (const std::string& one : stamp.credits) credits += ". " + one;
+  return text + "<p class=\"small\">kerbray " + markup_text(stamp.version + credits) +
          "</p>\n</body></html>\n";
 }
 

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "sim/loss/exposure.h"
+#include "sim/report/credits.h"
 #include "sim/view/parts.h"
 
 namespace sim {
@@ -43,11 +44,6 @@ std::size_t count_of(const Scene& scene, ObstacleKind kind) {
 }
 
 std::string number(double value) { return fmt::format("{:.10g}", value); }
-
-/// OpenStreetMap objects carry their kind in their id.
-bool from_openstreetmap(const std::string& id) {
-  return id.starts_with("way/") || id.starts_with("relation/") || id.starts_with("node/");
-}
 
 }  // namespace
 
@@ -169,23 +165,7 @@ Json sources_view(const PageAnswers& answers) {
 }
 
 Json attribution_view(const ImportedSite& imported, const Scene& scene) {
-  const auto osm_file = [](const std::string& path) {
-    return path.ends_with(".osm") || path.ends_with(".pbf");
-  };
-  const auto& layers = imported.report.layers;
-  const bool osm = std::any_of(scene.obstacles.begin(), scene.obstacles.end(),
-                               [](const Obstacle& o) { return from_openstreetmap(o.id); }) ||
-                   std::any_of(scene.streets.begin(), scene.streets.end(),
-                               [](const Street& s) { return from_openstreetmap(s.id); }) ||
-                   std::any_of(layers.begin(), layers.end(),
-                               [&](const LayerCount& layer) { return osm_file(layer.path); });
-  Json list = Json::array();
-  if (osm) {
-    list.push_back(
-        "Map data \u00a9 OpenStreetMap contributors, under the Open Database License "
-        "(openstreetmap.org/copyright)");
-  }
-  return list;
+  return data_credits(imported, scene);
 }
 
 }  // namespace sim

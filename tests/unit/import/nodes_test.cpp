@@ -102,6 +102,14 @@ TEST_F(NodeFiles, ColumnsThatAreNearlyOursAreAskedFor) {
                         "that unit (or with the unit in each cell: 26 ft)"));
 }
 
+TEST_F(NodeFiles, AnEirpThatIsNotToldIsTheDefaultAndSaid) {
+  const ImportedSite site = import("id,lon,lat,azimuth_deg\nA,-33,40,80\n");
+  EXPECT_EQ(site.nodes.at(0).sectors.at(0).eirp.value, site.defaults("sector_eirp_dbm"));
+  ASSERT_EQ(site.report.issues.size(), 1U);
+  EXPECT_EQ(site.report.issues[0].code, "eirp_default");
+  EXPECT_THAT(site.report.issues[0].message, HasSubstr("sector 'a' of node 'A' tells no eirp_dbm"));
+}
+
 class InlineNodes : public testing::Test {
  protected:
   std::string refused(const std::string& text) {

@@ -157,5 +157,10 @@ TEST_F(Answered, OpenStreetMapIsCredited) {
   EXPECT_THAT(credits[0].get<std::string>(), testing::HasSubstr("OpenStreetMap contributors"));
 }
 
+TEST_F(Answered, WhomTheSiteNamesIsCredited) {
+  site.site.credits = {"Terrain: Quillmere Survey Office, 2025"};
+  EXPECT_EQ(document()["attribution"], Document({"Terrain: Quillmere Survey Office, 2025"}));
+}
+
 }  // namespace
 }  // namespace sim
