@@ -201,6 +201,9 @@ void add_reflections(const Scene& scene, std::vector<ReflectedPath> paths,
   link.reflected = std::move(paths);
 }
 
-bool served_by_walls(const LinkResult& link) { return link.reflection_gain.power_ratio() > 2.0; }
+bool served_by_walls(const LinkResult& link) {
+  const double all = link.reflection_gain.power_ratio();  // the straight way: 1
+  return link.strongest_reflection >= 0 || all - all / link.scattered.power_ratio() > 1.0;
+}
 
 }  // namespace sim

@@ -23,7 +23,7 @@ void add_reflections(const Scene& scene, std::vector<ReflectedPath> paths,
                      const std::vector<ScatteredPath>& scattered, const LinkSettings& settings,
                      LinkResult& link);
 
-/// Whether the ways by walls carry more than the straight one.
+/// Whether a mirror path carries more than the straight way, or all that facades scatter does.
 bool served_by_walls(const LinkResult& link);
 
 /// Share of a wave's power that the bounces leave, for a sender's "vertical", "horizontal" or

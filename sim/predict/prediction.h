@@ -84,7 +84,7 @@ struct PredictionGrid {
   std::vector<FoliageOfCell> foliage;
   std::vector<LedgerOfCell> ledger;
   std::size_t cells_answered = 0, cells_off_ground = 0, cells_in_buildings = 0;
-  std::size_t cells_held_by_reflection = 0;  ///< nlos, and walls carry more than the way through
+  std::size_t cells_held_by_reflection = 0;  ///< nlos, and walls serve it
   const Band& band(const std::string& name) const;
   Band& band(const std::string& name);
 };
