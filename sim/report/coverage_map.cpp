@@ -179,11 +179,14 @@ void draw_nodes(Canvas& canvas, const MapPlace& map, const Scene& scene, double 
 std::string assumptions(const Conditions& conditions) {
   std::string where(to_string(conditions.receiver_context));
   std::replace(where.begin(), where.end(), '_', ' ');
-  return fmt::format("Phone {} m above ground, {}; trees {}; {}", conditions.receiver_height_agl_m,
-                     where, conditions.leaf_on ? "in leaf" : "bare",
-                     conditions.rain_mm_per_h > 0.0
-                         ? fmt::format("rain of {} mm/h", conditions.rain_mm_per_h)
-                         : "no rain");
+  const double bounces = conditions.defaults("reflections");
+  return fmt::format(
+      "Phone {} m above ground, {}; trees {}; {}; {}", conditions.receiver_height_agl_m, where,
+      conditions.leaf_on ? "in leaf" : "bare",
+      conditions.rain_mm_per_h > 0.0 ? fmt::format("rain of {} mm/h", conditions.rain_mm_per_h)
+                                     : "no rain",
+      bounces > 0.0 ? fmt::format("up to {} reflections and scattering", bounces)
+                    : "reflections not traced");
 }
 
 }  // namespace
