@@ -21,16 +21,6 @@ LiveSettings settings() {
   return {.options = {.spacing_m = 2.0, .radius_m = 100.0}, .stamp = {"0", "test"}};
 }
 
-std::string frames_of(LiveSite& site, const std::vector<Edit>& edits) {
-  std::string bytes;
-  const auto map = site.map({edits});
-  EXPECT_TRUE(map->send([&](std::string_view part) {
-    bytes += part;
-    return true;
-  }));
-  return bytes;
-}
-
 /// The house, a street past it, and a walk along the street.
 ImportedSite site_with_a_survey(const InventedSite& files) {
   files.layer("houses.geojson", {feature(rectangle(20, -10, 20, 20), R"({"height":9})")});
@@ -64,7 +54,7 @@ TEST(EditedAnswers, AreThoseOfTheSiteAsEditedForEveryListOfEdits) {
     LiveSite fresh(edited_site(imported, edits), settings());
     const json whole = json::parse(fresh.answers());
     for (const bool map_before : {false, true}) {
-      if (map_before) frames_of(site, edits);
+      if (map_before) test::frames_of(site, edits);
       const json edited = json::parse(site.edited_answers({edits}).value());
       for (const char* key : {"verdicts", "about", "sources", "points", "measured_drops"}) {
         EXPECT_EQ(edited[key], whole[key]) << key;
@@ -102,7 +92,7 @@ TEST(EditedAnswers, AreThereWithoutNodesToo) {
   const json edited = json::parse(site.edited_answers({{LeafOn{false}}}).value());
   EXPECT_EQ(edited["runs"], json::array());
   EXPECT_THAT(edited["verdicts"][0]["text"]["metric"].get<std::string>(), HasSubstr("No node"));
-  const auto frames = test::read_frames(frames_of(site, {LeafOn{false}}));
+  const auto frames = test::read_frames(test::frames_of(site, {LeafOn{false}}));
   ASSERT_EQ(frames.size(), 1U);
   EXPECT_TRUE(frames[0].header["bands"].empty());
 }

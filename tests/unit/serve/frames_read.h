@@ -1,11 +1,15 @@
 // Frames of a map read back, as the page reads them.
 #pragma once
 
+#include <gtest/gtest.h>
+
 #include <cstring>
 #include <map>
 #include <nlohmann/json.hpp>
 #include <string>
 #include <vector>
+
+#include "sim/serve/live_site.h"
 
 namespace sim::test {
 
@@ -40,6 +44,17 @@ inline std::vector<ReadFrame> read_frames(const std::string& bytes) {
     frames.push_back(std::move(frame));
   }
   return frames;
+}
+
+/// All frames of the map of a site with edits, as sent.
+inline std::string frames_of(LiveSite& site, const std::vector<Edit>& edits) {
+  std::string bytes;
+  const auto map = site.map({edits});
+  EXPECT_TRUE(map->send([&](std::string_view part) {
+    bytes += part;
+    return true;
+  }));
+  return bytes;
 }
 
 }  // namespace sim::test

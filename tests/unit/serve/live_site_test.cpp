@@ -41,16 +41,6 @@ struct Live {
   LiveSite site{imported, settings()};
 };
 
-std::string frames_of(LiveSite& site, const std::vector<Edit>& edits) {
-  std::string bytes;
-  const auto map = site.map({edits});
-  EXPECT_TRUE(map->send([&](std::string_view part) {
-    bytes += part;
-    return true;
-  }));
-  return bytes;
-}
-
 /// What a fresh run of everything says of a site.
 PredictionGrid predicted(const ImportedSite& site) {
   const test::Street street(site);
@@ -76,7 +66,7 @@ TEST(LiveSite, MapOfEveryListOfEditsIsThatOfTheSiteAsEdited) {
       {AddThing{AddedKind::tree, -10.0, 0.0, 0.0, std::nullopt}, LeafOn{false}},
       {}};  // undone
   for (const auto& edits : lists) {
-    const auto frames = test::read_frames(frames_of(live.site, edits));
+    const auto frames = test::read_frames(test::frames_of(live.site, edits));
     ASSERT_FALSE(frames.empty());
     ASSERT_TRUE(frames.back().header["final"]);
     expect_bands(frames.back(), predicted(edited_site(live.imported, edits)));
@@ -85,7 +75,7 @@ TEST(LiveSite, MapOfEveryListOfEditsIsThatOfTheSiteAsEdited) {
 
 TEST(LiveSite, AFrameSaysWhatItIs) {
   Live live;
-  const auto frames = test::read_frames(frames_of(live.site, {}));
+  const auto frames = test::read_frames(test::frames_of(live.site, {}));
   const json& header = frames.front().header;
   EXPECT_EQ(header["stage"], 1);
   EXPECT_EQ(header["grid"]["step_m"], 2.0);
@@ -146,7 +136,7 @@ TEST(LiveSite, ANodeInAHouseIsRefusedAndHarmsNothing) {
   Live live;
   const std::vector<Edit> inside{MoveNode{0, 30.0, 0.0}};
   EXPECT_THAT(refusal([&] { live.site.map({inside}); }), HasSubstr("stands inside building"));
-  const auto frames = test::read_frames(frames_of(live.site, {}));
+  const auto frames = test::read_frames(test::frames_of(live.site, {}));
   expect_bands(frames.back(), predicted(live.imported));
 }
 
